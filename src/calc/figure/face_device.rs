@@ -1,0 +1,199 @@
+//! The orthosis in the face view: forearm piece, cuff, straps, strip, marks, tab and line.
+
+use super::Pull;
+use super::curve::{Outline, ellipse, rounded};
+use super::drawing::Part;
+use super::face::Face;
+use super::face_limb::{half_breadth, seam};
+use super::plane::at;
+use super::sheet::Sheet;
+use super::sizes::{NARROW_STRAP, WIDE_STRAP};
+
+/// The forearm piece's breadth as a share of the limb's.
+const PIECE_SHARE: f64 = 0.88;
+/// Shares of the way from its edge to the elbow at which the piece's breadth is set.
+const PIECE_STEPS: [f64; 4] = [0.03, 0.35, 0.7, 1.0];
+/// Radius of the pieces' corners [mm].
+const CORNER: f64 = 7.0;
+/// How far a strap reaches onto the shell it is fixed to [mm].
+const ON_SHELL: f64 = 10.0;
+/// How far a strap stands out past the limb [mm].
+const PAST_LIMB: f64 = 2.0;
+/// How far a mark reaches past the strip's edge, outward and inward [mm].
+const TICK: (f64, f64) = (5.0, 8.0);
+/// Half the tab's nose in tab widths, and its length past the hole [mm].
+const NOSE: (f64, f64) = (0.32, 6.0);
+/// Radius of a hole [mm].
+const HOLE: f64 = 2.0;
+
+/// Paints the orthosis over the limb.
+pub(super) fn paint(sheet: &mut Sheet, face: &Face) {
+    let sizes = &face.sizes;
+    sheet.paint(Part::ForearmPiece, piece(face));
+    sheet.paint(Part::Cuff, cuff(face));
+    for place in sizes.forearm_straps() {
+        for sign in [-1.0, 1.0] {
+            sheet.paint(Part::Strap, forearm_strap(face, place, sign));
+        }
+    }
+    for (place, limb) in [
+        (sizes.wrist_strap(), seam(face)[0].x),
+        (sizes.web_strap(), index_edge(face)),
+    ] {
+        sheet.paint(Part::Strap, cuff_strap(face, place, limb));
+    }
+    let half = sizes.strip_width / 2.0;
+    let strip = [
+        at(-half, sizes.strip_start),
+        at(half, sizes.strip_start),
+        at(half, sizes.strip_end),
+        at(-half, sizes.strip_end),
+    ];
+    sheet.paint(Part::Strip, Outline::straight(&strip).close());
+    for &mark in &face.marks {
+        let out = (half_piece(face, mark) - half - 1.0).clamp(0.0, TICK.0);
+        let tick = [at(half - TICK.1, mark), at(half + out, mark)];
+        sheet.paint(Part::Mark, Outline::straight(&tick));
+    }
+    paint_tab(sheet, face);
+    paint_line(sheet, face);
+}
+
+/// Half the forearm piece's breadth at a place from the crease.
+fn half_piece(face: &Face, place: f64) -> f64 {
+    half_breadth(face, place) * PIECE_SHARE
+}
+
+/// The forearm piece from its edge at the wrist to where it turns round the elbow.
+fn piece(face: &Face) -> Outline {
+    let sizes = &face.sizes;
+    let foot = sizes.elbow - sizes.elbow_reach - sizes.thickness;
+    let run = sizes.elbow - sizes.piece_edge;
+    let edge = |sign: f64| {
+        PIECE_STEPS.map(|share| {
+            let place = sizes.piece_edge + run * share;
+            at(half_piece(face, place) * sign, place)
+        })
+    };
+    let (right, left) = (edge(1.0), edge(-1.0));
+    let wide = half_piece(face, sizes.elbow);
+    let (corner, tip) = (
+        CORNER.min(wide),
+        half_piece(face, sizes.piece_edge) - CORNER,
+    );
+    let mut outline = Outline::from(at(tip.max(0.0), sizes.piece_edge));
+    outline.bend(at(tip + CORNER, sizes.piece_edge), right[0]);
+    outline.run(&right);
+    outline.line(&[at(wide, foot + corner)]);
+    outline.bend(at(wide, foot), at(wide - corner, foot));
+    outline.line(&[at(corner - wide, foot)]);
+    outline.bend(at(-wide, foot), at(-wide, foot + corner));
+    outline.run(&[left[3], left[2], left[1], left[0]]);
+    outline.bend(
+        at(-tip - CORNER, sizes.piece_edge),
+        at(-tip.max(0.0), sizes.piece_edge),
+    );
+    outline.close()
+}
+
+/// The thumb side's edge of the hand at the index finger's root, from the midline.
+fn index_edge(face: &Face) -> f64 {
+    face.sizes.hand_breadth * 0.485
+}
+
+/// The cuff's edge on the thumb side at a place from the crease: over the palm it leaves the ball
+/// of the thumb free, over the back it runs straight.
+fn cuff_edge(face: &Face, place: f64) -> f64 {
+    let sizes = &face.sizes;
+    let web = sizes.web_strap() - NARROW_STRAP / 2.0;
+    let wide = sizes.hand_breadth * 0.42;
+    if face.pull == Pull::Palm && place < web {
+        sizes.hand_breadth * 0.2
+    } else {
+        wide
+    }
+}
+
+/// The cuff: wrapped round the little finger's edge, open toward the thumb.
+fn cuff(face: &Face) -> Outline {
+    let sizes = &face.sizes;
+    let little = -sizes.hand_breadth / 2.0 - sizes.thickness;
+    let heel =
+        (-sizes.wrist_breadth / 2.0 - sizes.hand_breadth * 0.04 - sizes.thickness).max(little);
+    let (low, high) = (sizes.cuff_edge, sizes.cuff_end);
+    let web = sizes.web_strap() - NARROW_STRAP / 2.0;
+    let mut corners = vec![
+        at(heel, low),
+        at(little, low + (high - low) * 0.3),
+        at(little, high),
+    ];
+    corners.push(at(cuff_edge(face, high), high));
+    if face.pull == Pull::Palm {
+        corners.extend([
+            at(cuff_edge(face, high), web),
+            at(cuff_edge(face, low), web - 6.0),
+        ]);
+    }
+    corners.push(at(cuff_edge(face, low), low));
+    rounded(&corners, CORNER)
+}
+
+fn forearm_strap(face: &Face, place: f64, sign: f64) -> Outline {
+    let half = WIDE_STRAP / 2.0;
+    let end = |place: f64| at((half_breadth(face, place) + PAST_LIMB) * sign, place);
+    let root = |place: f64| at((half_piece(face, place) - ON_SHELL) * sign, place);
+    let (near, far) = (place + half, place - half);
+    rounded(&[root(near), end(near), end(far), root(far)], 2.0)
+}
+
+fn cuff_strap(face: &Face, place: f64, limb: f64) -> Outline {
+    let half = NARROW_STRAP / 2.0;
+    let root = cuff_edge(face, place) - ON_SHELL;
+    let end = limb + PAST_LIMB;
+    rounded(
+        &[
+            at(root, place + half),
+            at(end, place + half),
+            at(end, place - half),
+            at(root, place - half),
+        ],
+        2.0,
+    )
+}
+
+fn paint_tab(sheet: &mut Sheet, face: &Face) {
+    let half = face.sizes.tab_width / 2.0;
+    let (front, back) = (face.pad_front(), face.pad_back());
+    let nose = half * 2.0 * NOSE.0;
+    let tip = face.tab_hole + NOSE.1;
+    let tab = [
+        at(-half, back),
+        at(-half, front),
+        at(-nose, front + 3.0),
+        at(-nose, tip),
+        at(nose, tip),
+        at(nose, front + 3.0),
+        at(half, front),
+        at(half, back),
+    ];
+    sheet.paint(Part::Tab, rounded(&tab, 2.0));
+    let pad = [
+        at(-half, back),
+        at(-half, front),
+        at(half, front),
+        at(half, back),
+    ];
+    sheet.paint(Part::Pad, Outline::straight(&pad).close());
+}
+
+/// Two strands from the cuff's holes to the tab's.
+fn paint_line(sheet: &mut Sheet, face: &Face) {
+    let holes = face.exit_holes();
+    for hole in holes.iter().chain([&face.hole()]) {
+        sheet.paint(Part::Hole, ellipse(*hole, at(HOLE, HOLE)));
+    }
+    let strands = [holes[0], face.hole(), holes[1]];
+    for pair in strands.windows(2) {
+        sheet.paint(Part::Line, Outline::straight(pair));
+    }
+}

@@ -1,0 +1,166 @@
+//! The sizes of a build as a drawing uses them: plain millimetres, with what follows from them.
+
+use super::Build;
+use super::plane::{Vector, at, height_at};
+
+/// The pile of the strip over the sheet it sticks to [mm]; common practice.
+pub(super) const PILE: f64 = 2.0;
+/// Width of a strap on the forearm piece [mm]; common practice.
+pub(super) const WIDE_STRAP: f64 = 25.0;
+/// Width of a strap on the cuff [mm]; common practice.
+pub(super) const NARROW_STRAP: f64 = 18.0;
+/// How far the elbow stands behind its crease, in half depths of the forearm; an estimate from
+/// the tape round the bent elbow.
+const ELBOW_REACH: f64 = 1.2;
+/// The web between thumb and index finger, in hand lengths from the crease; an estimate.
+const WEB: f64 = 0.43;
+/// Least room between strap and edge, and between two straps of the cuff [mm].
+const STRAP_ROOM: f64 = 6.0;
+
+/// Lengths [mm]. Those named `from crease` are positive distally, so those of the forearm are
+/// negative: one scale along the whole limb.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Sizes {
+    pub(super) hand_length: f64,
+    pub(super) hand_breadth: f64,
+    pub(super) wrist_breadth: f64,
+    pub(super) forearm_breadth: f64,
+    pub(super) half_wrist: f64,
+    pub(super) half_forearm: f64,
+    pub(super) thickness: f64,
+    /// Crease to axis.
+    pub(super) axis: f64,
+    /// Crease to elbow crease, negative.
+    pub(super) elbow: f64,
+    /// From the elbow crease back to the elbow's point, positive.
+    pub(super) elbow_reach: f64,
+    pub(super) cuff_edge: f64,
+    pub(super) cuff_end: f64,
+    pub(super) hole: f64,
+    pub(super) cuff_edge_height: f64,
+    pub(super) hole_height: f64,
+    pub(super) piece_edge: f64,
+    pub(super) piece_edge_height: f64,
+    pub(super) strip_start: f64,
+    pub(super) strip_end: f64,
+    pub(super) strip_width: f64,
+    pub(super) strip_height: f64,
+    pub(super) hole_to_pad: f64,
+    pub(super) pad_length: f64,
+    pub(super) tab_width: f64,
+    palm_depth: f64,
+    hand_depth: f64,
+}
+
+impl Sizes {
+    pub(super) fn of(build: &Build) -> Self {
+        let half_forearm = build.forearm_depth.to_mm() / 2.0;
+        let strip_start = -build.strip_start_from_crease.to_mm();
+        let strip_end = strip_start - build.strip_length.to_mm();
+        Self {
+            hand_length: build.hand_length.to_mm(),
+            hand_breadth: build.hand_breadth.to_mm(),
+            wrist_breadth: build.wrist_breadth.to_mm(),
+            forearm_breadth: build.forearm_breadth.to_mm(),
+            half_wrist: build.wrist_depth.to_mm() / 2.0,
+            half_forearm,
+            thickness: build.thickness.to_mm(),
+            axis: build.axis_past_crease.to_mm(),
+            // A strip that runs past the elbow crease would hang in the air.
+            elbow: (-build.forearm_length.to_mm()).min(strip_end),
+            elbow_reach: half_forearm * ELBOW_REACH,
+            cuff_edge: build.cuff_edge_from_crease.to_mm(),
+            cuff_end: build.cuff_end_from_crease.to_mm(),
+            hole: build.hole_from_crease.to_mm(),
+            cuff_edge_height: build.cuff_edge_height.to_mm(),
+            hole_height: build.hole_height.to_mm(),
+            piece_edge: -build.piece_edge_from_crease.to_mm(),
+            piece_edge_height: build.piece_edge_height.to_mm(),
+            strip_start,
+            strip_end,
+            strip_width: build.strip_width.to_mm(),
+            strip_height: build.strip_height.to_mm(),
+            hole_to_pad: build.tab_hole_to_pad.to_mm(),
+            pad_length: build.tab_pad_length.to_mm(),
+            tab_width: build.tab_width.to_mm(),
+            palm_depth: build.palm_depth.to_mm(),
+            hand_depth: build.hand_depth.to_mm(),
+        }
+    }
+
+    /// Half the hand's depth at a place from the crease, as far as the cuff's end.
+    pub(super) fn half_hand(&self, place: f64) -> f64 {
+        let knots = [
+            at(0.0, self.half_wrist),
+            at(self.cuff_edge, self.palm_depth / 2.0),
+            at(self.cuff_edge.toward(self.hole, 0.4), self.palm_depth / 2.0),
+            at(self.hole, self.hand_depth / 2.0),
+        ];
+        height_at(&knots, place)
+    }
+
+    /// Height of the cuff's outer face on the pull side.
+    pub(super) fn cuff_height(&self, place: f64) -> f64 {
+        let (edge, hole) = (self.cuff_edge_height, self.hole_height);
+        let belly = self.cuff_edge.toward(self.hole, 0.4);
+        let knots = [
+            at(self.cuff_edge, edge),
+            at(belly, edge),
+            at(self.hole, hole),
+        ];
+        height_at(&knots, place)
+    }
+
+    /// Middle of the strap through the web of the thumb, from the crease.
+    pub(super) fn web_strap(&self) -> f64 {
+        let half = NARROW_STRAP / 2.0 + STRAP_ROOM;
+        (self.hand_length * WEB)
+            .min(self.cuff_end - half)
+            .max(self.wrist_strap() + 2.0 * half)
+    }
+
+    /// Middle of the strap at the cuff's edge near the wrist, from the crease.
+    pub(super) fn wrist_strap(&self) -> f64 {
+        self.cuff_edge + NARROW_STRAP / 2.0 + STRAP_ROOM / 2.0
+    }
+
+    /// Middles of the two straps of the forearm piece, from the crease: before and behind the strip.
+    pub(super) fn forearm_straps(&self) -> [f64; 2] {
+        let half = WIDE_STRAP / 2.0 + STRAP_ROOM / 2.0;
+        let near = (f64::midpoint(self.piece_edge, self.strip_start)).min(self.piece_edge - half);
+        let far = (f64::midpoint(self.strip_end, self.elbow)).min(near - 2.0 * half);
+        [near, far]
+    }
+
+    /// The place of the tab's hole when it stands `tab_hole` from the strip's near end.
+    pub(super) fn tab_hole(&self, tab_hole: f64) -> f64 {
+        self.strip_start - tab_hole
+    }
+
+    /// Where the strip is free of the tab, the middle of the longer part.
+    pub(super) fn free_strip(&self, tab_hole: f64) -> f64 {
+        let front = self.tab_hole(tab_hole) - self.hole_to_pad;
+        let back = front - self.pad_length;
+        if self.strip_start - front > back - self.strip_end {
+            f64::midpoint(self.strip_start, front)
+        } else {
+            f64::midpoint(back, self.strip_end)
+        }
+    }
+
+    /// A point of the forearm in the mechanics' frame: place from the crease, height.
+    pub(super) fn on_forearm(&self, place: f64, height: f64) -> Vector {
+        at(place - self.axis, height)
+    }
+}
+
+/// The number a share of the way to another.
+trait Toward {
+    fn toward(self, other: Self, share: f64) -> Self;
+}
+
+impl Toward for f64 {
+    fn toward(self, other: f64, share: f64) -> f64 {
+        self + (other - self) * share
+    }
+}

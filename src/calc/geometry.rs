@@ -1,0 +1,161 @@
+//! Where things lie: the measured lengths of one pull in the frame of the mechanics.
+//!
+//! Origin: the wrist's flexion-extension axis. x points distally along the forearm's midline, y
+//! to the side of the pull. θ is the wrist's angle toward the pull, positive past neutral.
+
+use crate::case::{Case, Pull};
+use crate::units::math::Real;
+use crate::units::{Area, Length};
+
+/// Published models put the axis 4 to 10 mm past the styloid's tip; 10 mm past the crease is used
+/// where it was not measured (fixed by the contract of the mechanics; an estimate).
+pub const AXIS_PAST_CREASE: Length = Length::mm(10.0);
+/// Height of the loops of a hook-and-loop strip (common practice, no source).
+const PILE: Length = Length::mm(2.0);
+/// Length of the bearing behind the elbow: about a quarter turn round it (an estimate).
+const ELBOW_BEARING: Length = Length::mm(60.0);
+
+/// The measures that the line's length depends on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Measure {
+    /// a: crease to axis, distally.
+    AxisPastCrease,
+    /// D: crease to the exit hole, along the hand's midline.
+    HoleFromCrease,
+    /// h: hole from the hand's midline, toward the pull.
+    HoleHeight,
+    /// E: crease to the cuff's proximal edge.
+    CuffEdgeFromCrease,
+    /// e: that edge from the hand's midline.
+    CuffEdgeHeight,
+    /// c: crease to the forearm piece's distal edge, proximally.
+    PieceEdgeFromCrease,
+    /// f: that edge from the forearm's midline.
+    PieceEdgeHeight,
+    /// S: crease to the strip's distal end, proximally.
+    StripStartFromCrease,
+    /// k: the strip's surface from the forearm's midline.
+    StripHeight,
+}
+
+impl Measure {
+    /// All of them, in the order of [`Lengths`].
+    pub const ALL: [Self; 9] = [
+        Self::AxisPastCrease,
+        Self::HoleFromCrease,
+        Self::HoleHeight,
+        Self::CuffEdgeFromCrease,
+        Self::CuffEdgeHeight,
+        Self::PieceEdgeFromCrease,
+        Self::PieceEdgeHeight,
+        Self::StripStartFromCrease,
+        Self::StripHeight,
+    ];
+}
+
+/// The measured lengths in mm, plain or carrying derivatives.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Lengths<T>([T; 9]);
+
+impl<T: Real> Lengths<T> {
+    /// One length [mm].
+    pub fn of(&self, measure: Measure) -> T {
+        self.0[measure as usize]
+    }
+}
+
+impl Lengths<f64> {
+    /// The same lengths as numbers of another kind.
+    pub fn map<T>(&self, to: impl Fn(Measure, f64) -> T) -> Lengths<T> {
+        Lengths(Measure::ALL.map(|measure| to(measure, self.0[measure as usize])))
+    }
+}
+
+/// One pull's geometry with every default filled in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Geometry {
+    pub(super) lengths: Lengths<f64>,
+    errors: [Length; 9],
+    /// q: tab hole to the near end of its pad.
+    pub hole_to_pad: Length,
+    /// p: the pad's length.
+    pub pad_length: Length,
+    /// W: the strip's length.
+    pub strip_length: Length,
+    /// Z: crease to the cuff's distal edge.
+    pub cuff_end: Length,
+    /// b: bearing breadth of the cuff.
+    pub cuff_breadth: Length,
+    /// `b_f`: bearing breadth of the forearm piece.
+    pub piece_breadth: Length,
+    /// `l_f`: its length along the forearm.
+    pub piece_length: Length,
+    /// `A_e`: bearing behind the elbow.
+    pub elbow_area: Area,
+}
+
+impl Geometry {
+    /// The geometry of one pull of a case.
+    ///
+    /// Heights that are not given are half the limb's depth and the sheet's thickness; the
+    /// strip's adds 2 mm of pile. Standard errors: tape lengths and depths as the case says
+    /// (default 3 mm and 2 mm); a height reckoned from a depth has half the depth's error.
+    #[must_use]
+    pub fn of(case: &Case, pull: &Pull) -> Self {
+        let limb = &case.limb;
+        let sheet = case.orthosis.sheet_thickness;
+        let (tape, depth) = (case.measuring_error.tape, case.measuring_error.depth);
+        let height = |given: Option<Length>, of: Option<Length>, above: Length| match given {
+            Some(given) => (given, depth),
+            None => (of.unwrap_or(Length::ZERO) / 2.0 + above, depth / 2.0),
+        };
+        let (cuff, piece, strip) = (&pull.cuff, &pull.forearm_piece, &pull.strip);
+        let values = [
+            (limb.axis_past_crease.unwrap_or(AXIS_PAST_CREASE), tape),
+            (cuff.hole_from_crease, tape),
+            height(cuff.hole_height, limb.hand_depth, sheet),
+            (cuff.edge_from_crease, tape),
+            height(cuff.edge_height, limb.palm_depth, sheet),
+            (piece.edge_from_crease, tape),
+            height(piece.edge_height, limb.wrist_depth, sheet),
+            (strip.start_from_crease, tape),
+            height(strip.height, limb.forearm_depth, sheet + PILE),
+        ];
+        Self {
+            lengths: Lengths(values.map(|(value, _)| value.to_mm())),
+            errors: values.map(|(_, error)| error),
+            hole_to_pad: pull.tab.hole_to_pad,
+            pad_length: pull.tab.pad_length,
+            strip_length: strip.length,
+            cuff_end: cuff.end_from_crease,
+            cuff_breadth: cuff.bearing_breadth.unwrap_or(limb.hand_breadth),
+            piece_breadth: piece.bearing_breadth.unwrap_or(limb.forearm_breadth),
+            piece_length: piece.length.unwrap_or(limb.forearm_length - piece.edge_from_crease),
+            elbow_area: piece.elbow_area.unwrap_or(limb.forearm_breadth * ELBOW_BEARING),
+        }
+    }
+
+    /// One measure.
+    #[must_use]
+    pub fn length(&self, measure: Measure) -> Length {
+        Length::mm(self.lengths.of(measure))
+    }
+
+    /// One measure's standard error.
+    #[must_use]
+    pub fn error(&self, measure: Measure) -> Length {
+        self.errors[measure as usize]
+    }
+
+    /// u at the strip's distal end: −q, the pad's front edge on the strip's end.
+    #[must_use]
+    pub fn first_place(&self) -> Length {
+        -self.hole_to_pad
+    }
+
+    /// u at the strip's proximal end: W − q − p, the whole pad still on the strip.
+    #[must_use]
+    pub fn last_place(&self) -> Length {
+        self.strip_length - self.hole_to_pad - self.pad_length
+    }
+}

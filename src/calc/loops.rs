@@ -1,0 +1,246 @@
+//! How long each loop of line must be, how far it reaches, and where its marks lie.
+
+use super::geometry::{Geometry, Measure};
+use super::line::{TautLine, length_by};
+use crate::units::math::hypot;
+use crate::units::{Angle, Length};
+
+/// Marks lie this far apart, from today's range to the goal.
+const MARK_STEP: Angle = Angle::degrees(5.0);
+/// A new loop begins this far before the end of the one before it.
+const OVERLAP: Angle = Angle::degrees(5.0);
+/// No wrist bends further; a loop that reaches beyond is said to reach this far.
+const FURTHEST: Angle = Angle::degrees(120.0);
+/// The scan for a loop's end looks every so far.
+const SCAN: Angle = Angle::degrees(0.5);
+/// A next loop must reach at least this much further to be worth making.
+const GAIN: Angle = Angle::degrees(1.0);
+/// More loops than this are no plan.
+const MOST_LOOPS: usize = 8;
+/// Two angles this near count as one: far below what a goniometer shows.
+const SAME: Angle = Angle::degrees(1e-6);
+
+/// One loop of line; its length is fixed for life, the patient moves the tab.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Loop {
+    /// Its number, from 1.
+    pub number: usize,
+    /// `L_n`: from the exit hole to the tab's hole.
+    pub line: Length,
+    /// The whole loop: 2 L + w.
+    pub closed: Length,
+    /// The loop pulled flat over the gauge: half of `closed`.
+    pub flat: Length,
+    /// What to cut: `closed` + 2 t.
+    pub cut: Length,
+    /// The wrist's angle with the tab at the strip's distal end.
+    pub from: Angle,
+    /// The furthest angle with the whole pad on the strip.
+    pub to: Angle,
+    /// Its marks, in the order they are reached.
+    pub marks: Vec<Mark>,
+}
+
+/// One mark along the strip.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mark {
+    /// Its number: 0 is today's range, each next one is 5° on, whichever loop reaches it.
+    pub number: usize,
+    /// The wrist's angle there.
+    pub angle: Angle,
+    /// u: the tab's hole along the strip.
+    pub hole: Length,
+    /// m = u + q: the pad's front edge along the strip, what the patient lines up.
+    pub place: Length,
+    /// One standard deviation of the place, from the measuring errors.
+    pub spread: Length,
+    /// How far the tab moves for one degree.
+    pub per_degree: Length,
+    /// The line there.
+    pub line: TautLine,
+}
+
+/// Why no loop reaches the goal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shortfall {
+    /// The strip leaves the tab too little room: each new loop gains next to nothing.
+    Room,
+    /// The line runs over the axis: pulling further does not bend the wrist further.
+    Lever,
+}
+
+/// The loops of one pull.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Loops {
+    /// One after another.
+    pub loops: Vec<Loop>,
+    /// The furthest angle any of them reaches.
+    pub reachable: Angle,
+    /// Why the goal is not reached, if it is not.
+    pub shortfall: Option<Shortfall>,
+}
+
+/// What loops are reckoned for.
+pub(super) struct Aim {
+    /// Today's passive limit.
+    pub start: Angle,
+    /// The goal.
+    pub goal: Angle,
+    /// The rest short of today's limit at the strip's distal end.
+    pub reserve: Angle,
+    /// w: line used up in cuff and tab, per closed loop.
+    pub cuff_path: Length,
+    /// t: tail at each end.
+    pub tail: Length,
+}
+
+/// As many loops as are needed to reach the goal, or as help on the way to it.
+///
+/// `L_1` = L(start − reserve, `u_min`); `L_{n+1}` = L(`to_n` − 5°, `u_min`).
+pub(super) fn loops(geometry: &Geometry, aim: &Aim) -> Loops {
+    let mut made: Vec<Loop> = Vec::new();
+    let mut from = aim.start - aim.reserve;
+    let mut shortfall = None;
+    while made.len() < MOST_LOOPS {
+        let (next, lever_ends) = one_loop(geometry, aim, made.len() + 1, from);
+        let gain = made.last().map_or(next.to - aim.start, |last| next.to - last.to);
+        let worth = if made.is_empty() { gain >= Angle::ZERO } else { gain >= GAIN };
+        let to = next.to;
+        if worth {
+            made.push(next);
+        }
+        if worth && to + SAME >= aim.goal {
+            break;
+        }
+        if lever_ends || !worth {
+            shortfall = Some(if lever_ends { Shortfall::Lever } else { Shortfall::Room });
+            if !worth && made.is_empty() {
+                return Loops { loops: made, reachable: to, shortfall };
+            }
+            break;
+        }
+        from = to - OVERLAP;
+    }
+    let reachable = made.last().map_or(from, |last| last.to);
+    if shortfall.is_none() && reachable + SAME < aim.goal {
+        shortfall = Some(Shortfall::Room);
+    }
+    Loops { loops: made, reachable, shortfall }
+}
+
+/// The loop that rests at `from`, and whether it ends because the lever does.
+fn one_loop(geometry: &Geometry, aim: &Aim, number: usize, from: Angle) -> (Loop, bool) {
+    let line = TautLine::at(geometry, from, geometry.first_place()).length();
+    let (to, lever_ends) = furthest(geometry, from, line);
+    let closed = line * 2.0 + aim.cuff_path;
+    let marks = mark_angles(aim)
+        .into_iter()
+        .enumerate()
+        .filter(|(_, angle)| from - SAME <= *angle && *angle <= to + SAME)
+        .map(|(number, angle)| mark(geometry, line, number, angle))
+        .collect();
+    let made = Loop {
+        number,
+        line,
+        closed,
+        flat: closed / 2.0,
+        cut: closed + aim.tail * 2.0,
+        from,
+        to,
+        marks,
+    };
+    (made, lever_ends)
+}
+
+/// Angles of the marks: each 5° from today's range, and the goal itself last.
+fn mark_angles(aim: &Aim) -> Vec<Angle> {
+    let steps = ((aim.goal - aim.start + SAME) / MARK_STEP).floor();
+    let mut angles: Vec<Angle> =
+        (0..=steps as usize).map(|step| aim.start + MARK_STEP * step as f64).collect();
+    if angles.last().is_some_and(|last| aim.goal - *last > SAME) {
+        angles.push(aim.goal);
+    }
+    angles
+}
+
+/// The furthest angle at which the whole pad is still on the strip, where L(θ, `u_max`) = line,
+/// and whether the moment arm gives out before.
+fn furthest(geometry: &Geometry, from: Angle, line: Length) -> (Angle, bool) {
+    let last = geometry.last_place();
+    let slack = |theta| TautLine::at(geometry, theta, last).length() <= line;
+    let mut low = from;
+    loop {
+        let here = TautLine::at(geometry, low, last);
+        if here.moment_arm() <= Length::ZERO {
+            return (low, true);
+        }
+        if low >= FURTHEST {
+            return (FURTHEST, false);
+        }
+        let high = low + SCAN;
+        if slack(high) {
+            return (bisect_angle(low, high, slack), false);
+        }
+        low = high;
+    }
+}
+
+/// Halvings that bring half a degree, or a metre, below the last bit that matters on paper.
+const HALVINGS: usize = 60;
+
+/// The angle between `low` and `high` at which `beyond` turns true.
+fn bisect_angle(mut low: Angle, mut high: Angle, beyond: impl Fn(Angle) -> bool) -> Angle {
+    for _ in 0..HALVINGS {
+        let middle = (low + high) / 2.0;
+        if beyond(middle) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    low
+}
+
+/// The mark at an angle: u solves L(θ, u) = line.
+fn mark(geometry: &Geometry, line: Length, number: usize, angle: Angle) -> Mark {
+    let hole = hole_at(geometry, line, angle);
+    let taut = TautLine::at(geometry, angle, hole);
+    let per_radian = taut.travel_per_radian();
+    Mark {
+        number,
+        angle,
+        hole,
+        place: hole + geometry.hole_to_pad,
+        spread: spread(geometry, angle, hole, &taut),
+        per_degree: per_radian * Angle::degrees(1.0).to_radians(),
+        line: taut,
+    }
+}
+
+/// u at which the taut line is as long as the loop. L grows with u, so halving finds it.
+fn hole_at(geometry: &Geometry, line: Length, angle: Angle) -> Length {
+    let mut low = geometry.first_place() - geometry.strip_length;
+    let mut high = geometry.last_place() + geometry.strip_length;
+    for _ in 0..HALVINGS {
+        let middle = (low + high) / 2.0;
+        if TautLine::at(geometry, angle, middle).length() > line {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    (low + high) / 2.0
+}
+
+/// One standard deviation of a mark's place for a loop of given length.
+///
+/// First-order propagation: σ² = Σ (∂u/∂pᵢ · σᵢ)², ∂u/∂pᵢ = −(∂L/∂pᵢ)/(∂L/∂u), errors taken as
+/// independent (JCGM 100:2008, 5.1.2, from memory). It is the error before the loop is tried on
+/// the patient; trying mark 0 takes most of it away.
+fn spread(geometry: &Geometry, angle: Angle, hole: Length, taut: &TautLine) -> Length {
+    let total = Measure::ALL.iter().fold(0.0, |sum, &measure| {
+        let slope = length_by(geometry, angle, hole, measure) / taut.lengthening();
+        hypot(sum, slope * geometry.error(measure).to_mm())
+    });
+    Length::mm(total)
+}

@@ -1,0 +1,107 @@
+//! What speaks against the plan, or asks for care: findings with a level, what to do, and why.
+//!
+//! A stop withholds the handout and the card until the case file records who decided otherwise,
+//! when and why. Gates in weeks and the pain levels are ours, resting on the works named; the
+//! doctor's order overrides them with a recorded reason.
+
+mod device;
+mod history;
+
+use crate::case::{Case, Override};
+use crate::sources::Ground;
+
+use super::PullPlan;
+
+/// How much a finding weighs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Level {
+    /// Do not go on.
+    Stop,
+    /// Go on with care.
+    Caution,
+    /// Know it.
+    Note,
+}
+
+impl Level {
+    /// The word on paper.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Stop => "stop",
+            Self::Caution => "caution",
+            Self::Note => "note",
+        }
+    }
+}
+
+/// Something that speaks against the plan, or asks for care.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// Its name in a case file's `overrides`.
+    pub id: String,
+    /// Its weight.
+    pub level: Level,
+    /// What was found, in a few words.
+    pub title: &'static str,
+    /// What was found and why it matters, as sentences.
+    pub text: String,
+    /// What to do, as sentences.
+    pub action: String,
+    /// What it rests on.
+    pub ground: Ground,
+    /// Who decided to go on, if anybody did.
+    pub answer: Option<Override>,
+}
+
+impl Finding {
+    fn new(id: impl Into<String>, level: Level, title: &'static str, ground: Ground) -> Self {
+        let (text, action) = (String::new(), String::new());
+        Self { id: id.into(), level, title, text, action, ground, answer: None }
+    }
+
+    fn because(mut self, text: impl Into<String>) -> Self {
+        self.text = text.into();
+        self
+    }
+
+    fn so(mut self, action: impl Into<String>) -> Self {
+        self.action = action.into();
+        self
+    }
+
+    /// Whether it withholds handout and card.
+    #[must_use]
+    pub fn withholds(&self) -> bool {
+        self.level == Level::Stop && self.answer.is_none()
+    }
+}
+
+/// All findings, the weightiest first.
+#[must_use]
+pub fn findings(case: &Case, pulls: &[PullPlan]) -> Vec<Finding> {
+    let mut all = history::findings(case);
+    all.extend(pulls.iter().flat_map(device::findings));
+    for finding in &mut all {
+        finding.answer = case.overrides.iter().rfind(|it| it.finding == finding.id).cloned();
+    }
+    all.extend(idle_overrides(case, &all));
+    all.sort_by_key(|finding| finding.level);
+    all
+}
+
+/// An override that answers nothing may be a typing error: say so.
+fn idle_overrides(case: &Case, found: &[Finding]) -> Vec<Finding> {
+    let idle = |it: &&Override| {
+        !found.iter().any(|finding| finding.id == it.finding && finding.level == Level::Stop)
+    };
+    case.overrides
+        .iter()
+        .filter(idle)
+        .map(|it| {
+            Finding::new("override-idle", Level::Note, "Override without a stop", Ground::Reckoned)
+                .because(format!("The override of `{}` answers no stop of this case.", it.finding))
+                .so("Take it out, or check the finding's id.")
+        })
+        .collect()
+}

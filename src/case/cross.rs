@@ -1,0 +1,286 @@
+//! Checks that look across keys: what cannot be true together.
+
+use jiff::civil::Date;
+
+use super::fault::Kind;
+use super::fault::Place;
+use super::fields::Notes;
+use crate::units::{Angle, Length};
+
+/// Notes every conflict between keys, and depths that nothing can stand in for.
+pub(super) fn check(notes: &Notes) {
+    dates(notes);
+    wear(notes);
+    active_within_passive(notes);
+    for pull in notes.items("orthosis.pulls") {
+        goal(notes, &pull);
+        cuff(notes, &pull);
+        piece_and_strip(notes, &pull);
+        depths(notes, &pull);
+    }
+    one_pull_a_direction(notes);
+}
+
+/// Days must follow each other as they do in life.
+fn dates(notes: &Notes) {
+    let order = |earlier: &str, later: &str| {
+        if let (Some(first), Some(second)) = (notes.date(earlier), notes.date(later))
+            && first > second
+        {
+            out_of_order(notes, later, earlier, first);
+        }
+    };
+    order("history.injury", "case.prepared");
+    order("history.injury", "history.operation");
+    order("history.injury", "history.cleared_for_stretch.date");
+    order("history.injury", "referral.date");
+    for (later, what) in not_after_prepared(notes) {
+        if let (Some(day), Some(prepared)) = (notes.date(&later), notes.date("case.prepared"))
+            && day > prepared
+        {
+            let why = format!("that is after `case.prepared`, {prepared}");
+            notes.conflict(&later, why, format!("correct the day {what}, or `case.prepared`"));
+        }
+    }
+    let visits = notes.items("motion");
+    for pair in visits.windows(2) {
+        order(&format!("{}.date", pair[0]), &format!("{}.date", pair[1]));
+    }
+    if let Some(first) = visits.first() {
+        order("history.injury", &format!("{first}.date"));
+    }
+}
+
+fn out_of_order(notes: &Notes, key: &str, earlier: &str, day: Date) {
+    let why = format!("`{earlier}` is later, {day}");
+    notes.conflict(key, why, "correct the wrong one of the two days; the newest stands last");
+}
+
+/// Days that cannot lie after the day the papers are for, and what each is the day of.
+fn not_after_prepared(notes: &Notes) -> Vec<(String, &'static str)> {
+    let mut days: Vec<(String, &str)> = vec![
+        ("referral.date".into(), "of the order"),
+        ("history.operation".into(), "of the operation"),
+        ("history.cleared_for_stretch.date".into(), "of the clearance"),
+    ];
+    days.extend(notes.items("motion").iter().map(|it| (format!("{it}.date"), "of measuring")));
+    days.extend(
+        notes.items("overrides").iter().map(|it| (format!("{it}.date"), "of the decision")),
+    );
+    let conditions = notes.items("history.conditions");
+    let repairs = conditions.iter().map(|it| (format!("{it}.tendon_repair.date"), "of the repair"));
+    days.extend(repairs);
+    days
+}
+
+fn wear(notes: &Notes) {
+    let minutes = |key: &str| notes.whole(key);
+    if let (Some(start), Some(longest)) =
+        (minutes("wear.start.minutes"), minutes("wear.longest.minutes"))
+        && longest < start
+    {
+        let why = format!("sessions start longer, at {start} minutes");
+        notes.conflict("wear.longest.minutes", why, "let sessions grow, or keep both the same");
+    }
+    let limit = minutes("wear.daily_limit").unwrap_or(120);
+    for key in ["wear.start.minutes", "wear.longest.minutes"] {
+        if let Some(session) = minutes(key)
+            && session > limit
+        {
+            let why = format!("one session is then longer than a day's limit of {limit} minutes");
+            notes.conflict(key, why, "shorten the session, or set `wear.daily_limit`");
+        }
+    }
+}
+
+/// The active range cannot lie beyond the passive one: a remark, since readings vary.
+fn active_within_passive(notes: &Notes) {
+    for visit in notes.items("motion") {
+        for way in ["flexion", "extension"] {
+            let active_key = format!("{visit}.active.{way}");
+            if let (Some(active), Some(passive)) =
+                (notes.angle(&active_key), notes.angle(&format!("{visit}.passive.{way}")))
+                && active > passive
+            {
+                let text = format!(
+                    "Active {way} of {} is beyond passive {way} of {} on the same day. Measure both again.",
+                    degrees(active),
+                    degrees(passive)
+                );
+                notes.remark(&active_key, text);
+            }
+        }
+    }
+}
+
+/// The goal must lie beyond today's passive range, which must be there.
+fn goal(notes: &Notes, pull: &str) {
+    let visits = notes.items("motion");
+    let Some(way) = notes.word(&format!("{pull}.direction")) else { return };
+    if !["flexion", "extension"].contains(&way.as_str()) {
+        return;
+    }
+    if visits.is_empty() {
+        if notes.has("motion") {
+            missing(notes, "motion[1].passive", "the passive end range on the day of measuring");
+        }
+        return;
+    }
+    let passive_key = format!("{}.passive.{way}", visits[visits.len() - 1]);
+    if !notes.has(&passive_key) {
+        missing(notes, &passive_key, "today's passive end range toward the pull, in degrees");
+        return;
+    }
+    let goal_key = format!("{pull}.goal");
+    if let (Some(goal), Some(passive)) = (notes.angle(&goal_key), notes.angle(&passive_key))
+        && goal <= passive
+    {
+        let why = format!("today's passive {way} is already {}", degrees(passive));
+        notes.conflict(&goal_key, why, "set a goal beyond today's range, or leave this pull out");
+    }
+}
+
+fn cuff(notes: &Notes, pull: &str) {
+    let key = |name: &str| format!("{pull}.cuff.{name}");
+    let edge = notes.length(&key("edge_from_crease"));
+    let end = notes.length(&key("end_from_crease"));
+    let hole = notes.length(&key("hole_from_crease"));
+    if let (Some(edge), Some(end)) = (edge, end)
+        && end <= edge
+    {
+        let why = format!("the cuff starts further out, at {}", mm(edge));
+        notes.conflict(&key("end_from_crease"), why, "measure both from the wrist crease again");
+        return;
+    }
+    if let (Some(hole), Some(end)) = (hole, end)
+        && hole >= end
+    {
+        let why = format!("the cuff ends at {}: the hole lies outside the cuff", mm(end));
+        notes.conflict(
+            &key("hole_from_crease"),
+            why,
+            "move the hole nearer, or let the cuff end further out",
+        );
+    }
+    if let (Some(hole), Some(edge)) = (hole, edge)
+        && hole <= edge
+    {
+        let why = format!("the cuff starts at {}: the hole lies outside the cuff", mm(edge));
+        notes.conflict(&key("hole_from_crease"), why, "move the hole further out on the cuff");
+    }
+    if let (Some(hand), Some(end)) = (notes.length("limb.hand_length"), end)
+        && end > hand
+    {
+        let why = format!("the hand is {} long", mm(hand));
+        notes.conflict(
+            &key("end_from_crease"),
+            why,
+            "end the cuff about level with the middle finger joints",
+        );
+    }
+}
+
+fn piece_and_strip(notes: &Notes, pull: &str) {
+    let length = |name: &str| notes.length(&format!("{pull}.{name}"));
+    let forearm = notes.length("limb.forearm_length");
+    let edge = length("forearm_piece.edge_from_crease");
+    let start = length("strip.start_from_crease");
+    let strip = length("strip.length");
+    let hole_to_pad = length("tab.hole_to_pad");
+    let conflict = |name: &str, why: String, cure: &str| {
+        notes.conflict(&format!("{pull}.{name}"), why, cure);
+    };
+    if let (Some(forearm), Some(start), Some(strip)) = (forearm, start, strip)
+        && start + strip > forearm
+    {
+        let why = format!(
+            "the strip would end {} from the crease and the forearm is {} long",
+            mm(start + strip),
+            mm(forearm)
+        );
+        conflict("strip.length", why, "shorten the strip, or start it nearer to the wrist");
+    }
+    if let (Some(start), Some(hole), Some(edge)) = (start, hole_to_pad, edge)
+        && start - hole <= edge
+    {
+        let why = format!(
+            "with the tab at the strip's end its hole hangs over the forearm piece's edge at {}",
+            mm(edge)
+        );
+        let cure =
+            "start the strip further from the wrist, or bring the tab's hole nearer to its pad";
+        conflict("strip.start_from_crease", why, cure);
+    }
+    if let (Some(strip), Some(pad)) = (strip, length("tab.pad_length"))
+        && pad >= strip
+    {
+        let why = format!("the strip is {} long: the tab has no room to move", mm(strip));
+        conflict("tab.pad_length", why, "lengthen the strip, or shorten the tab's pad");
+    }
+    if let (Some(width), Some(tab)) = (length("strip.width"), length("tab.width"))
+        && tab > width
+    {
+        let why = format!("the strip is only {} wide", mm(width));
+        conflict("tab.width", why, "make the tab no wider than the strip");
+    }
+    if let (Some(forearm), Some(edge), Some(piece)) =
+        (forearm, edge, length("forearm_piece.length"))
+        && edge + piece > forearm
+    {
+        let why = format!("from its edge that is past the elbow crease at {}", mm(forearm));
+        conflict("forearm_piece.length", why, "measure from the piece's edge to the elbow crease");
+    }
+}
+
+/// A height that is not given needs the depth it is reckoned from.
+fn depths(notes: &Notes, pull: &str) {
+    let pairs = [
+        ("cuff.hole_height", "hand_depth", "the hand's depth at the holes"),
+        ("cuff.edge_height", "palm_depth", "the palm's depth at the cuff's wrist edge"),
+        ("forearm_piece.edge_height", "wrist_depth", "the wrist's depth"),
+        ("strip.height", "forearm_depth", "the forearm's depth at the strip"),
+    ];
+    for (height, depth, what) in pairs {
+        let depth_key = format!("limb.{depth}");
+        let height_key = format!("{pull}.{height}");
+        if notes.has("limb") && !notes.has(&height_key) && !notes.has(&depth_key) {
+            let accepted = format!("{what}, a length with its unit; or `{height_key}` instead");
+            missing(notes, &depth_key, &accepted);
+        }
+    }
+}
+
+fn one_pull_a_direction(notes: &Notes) {
+    let pulls = notes.items("orthosis.pulls");
+    let directions: Vec<_> =
+        pulls.iter().map(|pull| notes.word(&format!("{pull}.direction"))).collect();
+    for (index, direction) in directions.iter().enumerate() {
+        if direction.is_some() && directions[..index].contains(direction) {
+            let key = format!("{}.direction", pulls[index]);
+            notes.conflict(
+                &key,
+                "another pull already goes that way",
+                "keep one pull for each direction",
+            );
+        }
+    }
+}
+
+/// Notes a missing key once, at the nearest group that is there.
+fn missing(notes: &Notes, key: &str, accepted: &str) {
+    let kind = Kind::Missing { key: key.into(), accepted: accepted.into() };
+    let place = notes.place(key).unwrap_or(Place::START);
+    if !notes.noted(&kind) {
+        notes.fault(place, kind);
+    }
+}
+
+fn mm(length: Length) -> String {
+    let rounded = (length.to_mm() * 10.0).round() / 10.0;
+    format!("{rounded} mm")
+}
+
+fn degrees(angle: Angle) -> String {
+    let rounded = (angle.to_degrees() * 10.0).round() / 10.0;
+    format!("{rounded} degrees")
+}

@@ -1,0 +1,271 @@
+//! What can be wrong with a case file, and the sentence for it.
+//!
+//! A fault is data and a place; the sentence is written in one place below, and how a report
+//! looks on a terminal is decided by the command line. Sentences are for a therapist.
+
+use std::fmt;
+
+/// A place in the file, both counted from 1.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Place {
+    /// Line.
+    pub line: u64,
+    /// Column, in characters.
+    pub column: u64,
+}
+
+impl Place {
+    /// The file's first character.
+    pub const START: Self = Self { line: 1, column: 1 };
+}
+
+/// Something wrong: the file cannot be used until it is mended.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fault {
+    /// Where.
+    pub place: Place,
+    /// What.
+    pub kind: Kind,
+}
+
+/// Something odd: the file is used, and the reader is asked to look again.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Remark {
+    /// Where.
+    pub place: Place,
+    /// The key it is about.
+    pub key: String,
+    /// What is odd and what to do, as sentences.
+    pub text: String,
+}
+
+/// What is wrong.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Kind {
+    /// The bytes are not UTF-8 text.
+    NotText {
+        /// What they are.
+        message: String,
+    },
+    /// The text is not YAML, or uses a part of YAML that a case file does not need.
+    NotYaml {
+        /// The parser's word for it.
+        message: String,
+    },
+    /// The file is empty or not a group of keys.
+    NotACase,
+    /// A key that must be there is not.
+    Missing {
+        /// The key's path.
+        key: String,
+        /// What may stand there.
+        accepted: String,
+    },
+    /// A key that no case file has.
+    Unknown {
+        /// The key's path.
+        key: String,
+        /// The nearest known key.
+        suggestion: Option<String>,
+        /// All keys known there.
+        known: Vec<&'static str>,
+    },
+    /// A key that stands twice in one group.
+    Twice {
+        /// The key's path.
+        key: String,
+        /// The line of its first appearance.
+        first_line: u64,
+    },
+    /// A list where a value belongs, and the like.
+    WrongShape {
+        /// The key's path.
+        key: String,
+        /// What stands there.
+        found: &'static str,
+        /// What may stand there.
+        accepted: String,
+    },
+    /// A value that is not what the key takes.
+    NotAccepted {
+        /// The key's path.
+        key: String,
+        /// The value read.
+        read: String,
+        /// What may stand there.
+        accepted: String,
+        /// How to mend it.
+        cure: String,
+    },
+    /// A number with no unit.
+    NoUnit {
+        /// The key's path.
+        key: String,
+        /// The value read.
+        read: String,
+        /// The units taken, with an example each.
+        accepted: String,
+    },
+    /// A quantity outside what can be.
+    OutOfBounds {
+        /// The key's path.
+        key: String,
+        /// The value read.
+        read: String,
+        /// The bounds, in words.
+        bounds: String,
+        /// What to measure again.
+        cure: String,
+    },
+    /// A character that the printed fonts lack or that is not safe on paper.
+    Unprintable {
+        /// The key's path.
+        key: String,
+        /// The character's code point and, where it shows, itself.
+        character: String,
+    },
+    /// Two values that cannot both be true.
+    Conflict {
+        /// The key to look at.
+        key: String,
+        /// The value read there.
+        read: String,
+        /// What is wrong between the two.
+        why: String,
+        /// How to mend it.
+        cure: String,
+    },
+}
+
+impl Kind {
+    /// A short name for the kind, the same for all faults of the kind.
+    #[must_use]
+    pub fn name(&self) -> &'static str {
+        match self {
+            Self::NotText { .. } => "not-text",
+            Self::NotYaml { .. } => "not-yaml",
+            Self::NotACase => "not-a-case",
+            Self::Missing { .. } => "missing",
+            Self::Unknown { .. } => "unknown-key",
+            Self::Twice { .. } => "twice",
+            Self::WrongShape { .. } => "wrong-shape",
+            Self::NotAccepted { .. } => "not-accepted",
+            Self::NoUnit { .. } => "no-unit",
+            Self::OutOfBounds { .. } => "out-of-bounds",
+            Self::Unprintable { .. } => "unprintable",
+            Self::Conflict { .. } => "conflict",
+        }
+    }
+
+    /// What was read and why it will not do, one sentence without its full stop.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        match self {
+            Self::NotText { message } => format!("the file is not plain text: {message}"),
+            Self::NotYaml { message } => format!("the file stops being readable here: {message}"),
+            Self::NotACase => "the file holds no case: it is empty or not a group of keys".into(),
+            Self::Missing { key, .. } => format!("`{key}` is missing"),
+            Self::Unknown { key, .. } => format!("`{key}` is not a key of a case file"),
+            Self::Twice { key, first_line } => {
+                format!("`{key}` stands twice; the first is on line {first_line}")
+            }
+            Self::WrongShape { key, found, .. } => format!("`{key}` holds {found}"),
+            Self::NotAccepted { key, read, .. } | Self::OutOfBounds { key, read, .. } => {
+                format!("`{key}` reads {}", quoted(read))
+            }
+            Self::NoUnit { key, read, .. } => {
+                format!("`{key}` reads {}, a number without a unit", quoted(read))
+            }
+            Self::Unprintable { key, character } => {
+                format!("`{key}` holds the character {character}, which cannot be printed")
+            }
+            Self::Conflict { key, read, why, .. } => {
+                format!("`{key}` reads {}, but {why}", quoted(read))
+            }
+        }
+    }
+
+    /// What may stand there, where that is worth saying.
+    #[must_use]
+    pub fn accepted(&self) -> Option<String> {
+        match self {
+            Self::Missing { accepted, .. }
+            | Self::WrongShape { accepted, .. }
+            | Self::NotAccepted { accepted, .. }
+            | Self::NoUnit { accepted, .. } => Some(accepted.clone()),
+            Self::OutOfBounds { bounds, .. } => Some(bounds.clone()),
+            Self::Unknown { known, .. } => Some(known.join(", ")),
+            Self::NotText { .. }
+            | Self::NotYaml { .. }
+            | Self::NotACase
+            | Self::Twice { .. }
+            | Self::Unprintable { .. }
+            | Self::Conflict { .. } => None,
+        }
+    }
+
+    /// How to mend it.
+    #[must_use]
+    pub fn cure(&self) -> String {
+        match self {
+            Self::NotText { .. } => "save it as plain text in UTF-8".into(),
+            Self::NotYaml { message } => syntax_cure(message).into(),
+            Self::NotACase => {
+                "start from a demo case: the keys `case`, `clinic`, `patient` and so on".into()
+            }
+            Self::Missing { key, .. } => format!("add `{key}`"),
+            Self::Unknown { suggestion: Some(it), .. } => format!("did you mean `{it}`?"),
+            Self::Unknown { .. } => "take the key out, or look for a typing error in it".into(),
+            Self::Twice { .. } => "keep one of the two and take the other out".into(),
+            Self::WrongShape { .. } => "write it in the form named above".into(),
+            Self::NoUnit { read, .. } => {
+                format!("write the unit behind the number, such as `{read} mm`, if that is meant")
+            }
+            Self::NotAccepted { cure, .. }
+            | Self::OutOfBounds { cure, .. }
+            | Self::Conflict { cure, .. } => cure.clone(),
+            Self::Unprintable { .. } => {
+                "write it with letters, digits and common marks; take pictures and hidden signs out"
+                    .into()
+            }
+        }
+    }
+}
+
+impl fmt::Display for Kind {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.sentence())
+    }
+}
+
+/// What usually helps where the text is not YAML.
+fn syntax_cure(message: &str) -> &'static str {
+    if message.contains("tab") {
+        "indent with spaces, two for each step inward; take the tab out"
+    } else if message.contains("unclosed") {
+        "close the quote or bracket that opens here"
+    } else if message.contains("Documents") {
+        "keep one case in a file; take out the line `---` and what follows it"
+    } else if message.contains("Anchors") || message.contains("Aliases") {
+        "write the value out; `&` and `*` references are not used in a case file"
+    } else if message.contains("budget") {
+        "the file is far larger or deeper than a case; look for text pasted by mistake"
+    } else if message.contains("tag") {
+        "take the word that starts with `!` out"
+    } else if message.contains("mapping values") {
+        "put a value that holds a colon in quotes, and line keys of one group up in one column"
+    } else {
+        "look at this line and the one above: each is `key: value`, inner keys two spaces further in"
+    }
+}
+
+/// A value as read, in quotes, cut where it is long.
+fn quoted(read: &str) -> String {
+    const LONGEST: usize = 60;
+    let visible: String = read.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+    if visible.chars().count() <= LONGEST {
+        format!("`{visible}`")
+    } else {
+        format!("`{}…`", visible.chars().take(LONGEST).collect::<String>())
+    }
+}

@@ -1,0 +1,297 @@
+//! Walking the tree: each key asked for once, every fault noted, nothing thrown away.
+//!
+//! A [`Form`] says what a key takes and reads it; [`Fields`] asks the keys of one group and, at
+//! the end, names those that nobody asked for.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
+use super::fault::{Fault, Kind, Place, Remark};
+use super::node::{Entry, Node, Value};
+
+/// Faults and remarks gathered so far, and where each key stands.
+#[derive(Debug, Default)]
+pub(super) struct Notes {
+    faults: RefCell<Vec<Fault>>,
+    remarks: RefCell<Vec<Remark>>,
+    places: RefCell<BTreeMap<String, (Place, String)>>,
+}
+
+impl Notes {
+    /// Notes a fault.
+    pub fn fault(&self, place: Place, kind: Kind) {
+        self.faults.borrow_mut().push(Fault { place, kind });
+    }
+
+    /// Notes that the value of `key` cannot be true beside another.
+    pub fn conflict(&self, key: &str, why: impl Into<String>, cure: impl Into<String>) {
+        let (place, read) = self.at(key);
+        let kind = Kind::Conflict { key: key.into(), read, why: why.into(), cure: cure.into() };
+        self.fault(place, kind);
+    }
+
+    /// Notes that the value of `key` is odd.
+    pub fn remark(&self, key: &str, text: impl Into<String>) {
+        let place = self.at(key).0;
+        self.remarks.borrow_mut().push(Remark { place, key: key.into(), text: text.into() });
+    }
+
+    /// How many faults were noted.
+    pub fn count(&self) -> usize {
+        self.faults.borrow().len()
+    }
+
+    /// Whether a key stands in the file.
+    pub fn has(&self, key: &str) -> bool {
+        self.places.borrow().contains_key(key)
+    }
+
+    /// The text of a scalar that has no fault.
+    pub fn sound(&self, key: &str) -> Option<String> {
+        let places = self.places.borrow();
+        let (place, read) = places.get(key)?;
+        let faulty = self.faults.borrow().iter().any(|fault| fault.place == *place);
+        (!faulty && !read.is_empty()).then(|| read.trim().to_owned())
+    }
+
+    /// Faults and remarks in file order.
+    pub fn into_parts(self) -> (Vec<Fault>, Vec<Remark>) {
+        let mut faults = self.faults.into_inner();
+        faults.sort_by_key(|fault| fault.place);
+        let mut remarks = self.remarks.into_inner();
+        remarks.sort_by_key(|remark| remark.place);
+        (faults, remarks)
+    }
+
+    /// Whether this very fault was noted already.
+    pub fn noted(&self, kind: &Kind) -> bool {
+        self.faults.borrow().iter().any(|fault| fault.kind == *kind)
+    }
+
+    /// Where a key stands, or the nearest group that would hold it.
+    pub fn place(&self, key: &str) -> Option<Place> {
+        Some(self.at(key).0)
+    }
+
+    /// Where a key stands and what it reads; a parent's place for a key that is not there.
+    fn at(&self, key: &str) -> (Place, String) {
+        let places = self.places.borrow();
+        let mut path = key;
+        loop {
+            if let Some((place, read)) = places.get(path) {
+                let read = if path == key { read.clone() } else { "nothing".into() };
+                return (*place, read);
+            }
+            match path.rfind(['.', '[']) {
+                Some(end) => path = &path[..end],
+                None => return (Place::START, "nothing".into()),
+            }
+        }
+    }
+}
+
+/// A value about to be read.
+pub(super) struct Field<'a> {
+    /// The key's path.
+    pub path: String,
+    /// What stands there.
+    pub node: &'a Node,
+    /// Where faults go.
+    pub notes: &'a Notes,
+}
+
+impl Field<'_> {
+    /// Notes a fault at this value.
+    pub fn fault(&self, kind: Kind) {
+        self.notes.fault(self.node.place, kind);
+    }
+
+    /// The scalar that stands here, or a fault saying what was wanted.
+    pub fn scalar(&self, accepted: &str) -> Option<&str> {
+        match &self.node.value {
+            Value::Scalar(text) => Some(text),
+            _ => self.wrong_shape(accepted),
+        }
+    }
+
+    /// Whether a list with nothing in it stands here.
+    pub fn is_empty_list(&self) -> bool {
+        matches!(&self.node.value, Value::List(items) if items.is_empty())
+    }
+
+    fn wrong_shape<T>(&self, accepted: &str) -> Option<T> {
+        let found = match self.node.value {
+            Value::Nothing => "nothing",
+            Value::Scalar(_) => "a single value",
+            Value::List(_) => "a list",
+            Value::Group(_) => "a group of keys",
+        };
+        let kind = Kind::WrongShape { key: self.path.clone(), found, accepted: accepted.into() };
+        self.fault(kind);
+        None
+    }
+}
+
+type Read<T> = Box<dyn Fn(&Field<'_>) -> Option<T>>;
+
+/// What a key takes, and how it is read.
+pub(super) struct Form<T> {
+    accepted: String,
+    read: Read<T>,
+}
+
+impl<T> Form<T> {
+    /// A form that takes what `accepted` says and is read by `read`.
+    pub fn new(
+        accepted: impl Into<String>,
+        read: impl Fn(&Field<'_>) -> Option<T> + 'static,
+    ) -> Self {
+        Self { accepted: accepted.into(), read: Box::new(read) }
+    }
+
+    /// Reads a value.
+    pub fn read(&self, field: &Field<'_>) -> Option<T> {
+        (self.read)(field)
+    }
+}
+
+/// A group of keys, read by `read`, which must ask for each key it knows.
+pub(super) fn group<T: 'static>(read: fn(&mut Fields<'_>) -> Option<T>) -> Form<T> {
+    let accepted = "a group of keys, each on its own line, two spaces further in";
+    Form::new(accepted, move |field| match &field.node.value {
+        Value::Group(entries) => Fields::read(field, entries, read),
+        _ => field.wrong_shape(accepted),
+    })
+}
+
+/// A list whose items have one form; an item with a fault is left out (its fault is noted).
+pub(super) fn list<T: 'static>(item: Form<T>) -> Form<Vec<T>> {
+    let accepted = format!("a list, each item on a line that starts with `- `: {}", item.accepted);
+    let wanted = accepted.clone();
+    Form::new(accepted, move |field| {
+        let Value::List(nodes) = &field.node.value else {
+            return field.wrong_shape(&wanted);
+        };
+        let items = nodes.iter().enumerate().filter_map(|(index, node)| {
+            let path = format!("{}[{}]", field.path, index + 1);
+            read_at(&path, node, node.place, field.notes, &item)
+        });
+        Some(items.collect())
+    })
+}
+
+/// One group of keys on its way to becoming a value.
+pub(super) struct Fields<'a> {
+    path: String,
+    place: Place,
+    entries: &'a [Entry],
+    asked: Vec<&'static str>,
+    notes: &'a Notes,
+}
+
+impl<'a> Fields<'a> {
+    /// Reads the whole file's group.
+    pub fn root<T>(
+        node: &'a Node,
+        notes: &'a Notes,
+        read: fn(&mut Fields<'_>) -> Option<T>,
+    ) -> Option<T> {
+        let field = Field { path: String::new(), node, notes };
+        match &node.value {
+            Value::Group(entries) => Self::read(&field, entries, read),
+            _ => {
+                field.fault(Kind::NotACase);
+                None
+            }
+        }
+    }
+
+    fn read<T>(
+        field: &Field<'a>,
+        entries: &'a [Entry],
+        read: fn(&mut Fields<'_>) -> Option<T>,
+    ) -> Option<T> {
+        let mut fields = Fields {
+            path: field.path.clone(),
+            place: field.node.place,
+            entries,
+            asked: Vec::new(),
+            notes: field.notes,
+        };
+        let value = read(&mut fields);
+        fields.finish();
+        value
+    }
+
+    /// The value of a key that must be there.
+    pub fn need<T>(&mut self, key: &'static str, form: Form<T>) -> Option<T> {
+        let Some(entry) = self.entry(key) else {
+            self.missing(key, form.accepted);
+            return None;
+        };
+        read_at(&self.path_of(key), &entry.node, entry.place, self.notes, &form)
+    }
+
+    /// The value of a key that may be left out.
+    pub fn may<T>(&mut self, key: &'static str, form: Form<T>) -> Option<T> {
+        let entry = self.entry(key)?;
+        read_at(&self.path_of(key), &entry.node, entry.place, self.notes, &form)
+    }
+
+    /// Notes that a key is missing, for keys of which one or the other must be there.
+    pub fn missing(&self, key: &str, accepted: impl Into<String>) {
+        let place = self.given(key).map_or(self.place, |entry| entry.place);
+        let kind = Kind::Missing { key: self.path_of(key), accepted: accepted.into() };
+        self.notes.fault(place, kind);
+    }
+
+    /// The entry of a key, if it has a value; marks the key as known.
+    fn entry(&mut self, key: &'static str) -> Option<&'a Entry> {
+        self.asked.push(key);
+        self.given(key).filter(|entry| !matches!(entry.node.value, Value::Nothing))
+    }
+
+    fn given(&self, key: &str) -> Option<&'a Entry> {
+        self.entries.iter().find(|entry| entry.key == key)
+    }
+
+    fn path_of(&self, key: &str) -> String {
+        if self.path.is_empty() { key.into() } else { format!("{}.{key}", self.path) }
+    }
+
+    /// Notes keys that stand twice and keys nobody asked for.
+    fn finish(self) {
+        for (index, entry) in self.entries.iter().enumerate() {
+            let key = self.path_of(&entry.key);
+            let first = self.entries[..index].iter().find(|it| it.key == entry.key);
+            if let Some(first) = first {
+                let first_line = first.place.line;
+                self.notes.fault(entry.place, Kind::Twice { key, first_line });
+            } else if !self.asked.contains(&entry.key.as_str()) {
+                let suggestion = nearest(&entry.key, &self.asked).map(str::to_owned);
+                let known = self.asked.clone();
+                self.notes.fault(entry.place, Kind::Unknown { key, suggestion, known });
+            }
+        }
+    }
+}
+
+fn read_at<T>(path: &str, node: &Node, place: Place, notes: &Notes, form: &Form<T>) -> Option<T> {
+    let (place, read) = match &node.value {
+        Value::Scalar(text) => (node.place, text.clone()),
+        _ => (place, String::new()),
+    };
+    notes.places.borrow_mut().insert(path.to_owned(), (place, read));
+    form.read(&Field { path: path.to_owned(), node, notes })
+}
+
+/// The known word nearest to a written one, if near enough to be a typing error.
+pub(super) fn nearest<'k>(written: &str, known: &[&'k str]) -> Option<&'k str> {
+    let written = written.to_lowercase();
+    known
+        .iter()
+        .map(|&word| (strsim::damerau_levenshtein(&written, word), word))
+        .filter(|&(distance, word)| distance <= word.chars().count().div_ceil(3))
+        .min_by_key(|&(distance, _)| distance)
+        .map(|(_, word)| word)
+}

@@ -1,0 +1,161 @@
+//! Text → [`Case`], or every fault in it with its place and its cure.
+//!
+//! [`read`] walks the whole file before it gives up: a therapist mends a file once, not once for
+//! each fault. Remarks (a limb unlike any adult's, an active range beyond the passive one) travel
+//! with success. A [`Case`] cannot hold an impossible value, so what reckons with it cannot fail.
+
+mod anthropometry;
+mod bounds;
+mod cross;
+mod fault;
+mod fields;
+mod forms;
+mod known;
+mod measures;
+mod node;
+mod orthosis;
+mod person;
+mod quantity;
+mod wear;
+mod write;
+
+pub use fault::{Fault, Kind, Place, Remark};
+pub use measures::{Girth, Limb, MeasuringError, Motion, Range, Reading, WarmUp};
+pub use orthosis::{Cuff, Direction, ForearmPiece, Line, Orthosis, Pull, Strip, Tab};
+pub use person::{
+    Bone, Clearance, Clinic, Condition, EndFeel, Head, History, Override, PageSize, Patient,
+    Referral, Sensation, Side, Skin, Swelling, Tendon,
+};
+pub use wear::{Session, Wear};
+pub use write::normalised;
+
+use fields::{Fields, Notes};
+
+/// One patient, one orthosis: the record that every paper is printed from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Case {
+    /// The case.
+    pub head: Head,
+    /// The clinic.
+    pub clinic: Clinic,
+    /// The patient.
+    pub patient: Patient,
+    /// The order.
+    pub referral: Referral,
+    /// The wrist's history.
+    pub history: History,
+    /// Ranges over time, oldest first, at least one.
+    pub motion: Vec<Motion>,
+    /// Warm-up tests.
+    pub preconditioning: Vec<WarmUp>,
+    /// Readings of the pull of the stiff joint.
+    pub torque: Vec<Reading>,
+    /// The limb.
+    pub limb: Limb,
+    /// What will be made.
+    pub orthosis: Orthosis,
+    /// How it is worn.
+    pub wear: Wear,
+    /// Measuring errors.
+    pub measuring_error: MeasuringError,
+    /// Decisions to go on in spite of a stop.
+    pub overrides: Vec<Override>,
+}
+
+impl Case {
+    /// The newest measured ranges.
+    ///
+    /// # Panics
+    ///
+    /// Never for a case that was read: reading refuses a file without motion.
+    #[must_use]
+    pub fn today(&self) -> &Motion {
+        self.motion.last().expect("a case that was read has at least one day of motion")
+    }
+}
+
+/// A file that can be used, and what is odd in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sound {
+    /// The case.
+    pub case: Case,
+    /// What is odd, in file order.
+    pub remarks: Vec<Remark>,
+}
+
+/// A file that cannot be used.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unsound {
+    /// What is wrong, in file order, at least one.
+    pub faults: Vec<Fault>,
+    /// What is odd beside it, in file order.
+    pub remarks: Vec<Remark>,
+}
+
+/// Reads a case file's bytes.
+///
+/// # Errors
+///
+/// Every fault in the file, in file order.
+pub fn read(bytes: &[u8]) -> Result<Sound, Unsound> {
+    let root = decode(bytes)
+        .and_then(node::parse)
+        .map_err(|fault| Unsound { faults: vec![fault], remarks: Vec::new() })?;
+    let notes = Notes::default();
+    let case = Fields::root(&root, &notes, whole_case);
+    cross::check(&notes);
+    anthropometry::check(&notes);
+    let (faults, remarks) = notes.into_parts();
+    match case {
+        Some(case) if faults.is_empty() => Ok(Sound { case, remarks }),
+        _ => Err(Unsound { faults, remarks }),
+    }
+}
+
+fn whole_case(f: &mut Fields<'_>) -> Option<Case> {
+    let head = f.need("case", person::head());
+    let clinic = f.need("clinic", person::clinic());
+    let patient = f.need("patient", person::patient());
+    let referral = f.need("referral", person::referral());
+    let history = f.need("history", person::history());
+    let motion = f.need("motion", measures::motion());
+    let preconditioning = f.may("preconditioning", measures::warm_ups());
+    let torque = f.may("torque", measures::readings());
+    let limb = f.need("limb", measures::limb());
+    let orthosis = f.need("orthosis", orthosis::orthosis());
+    let wear = f.need("wear", wear::wear());
+    let measuring_error = f.may("measuring_error", measures::measuring_error());
+    let overrides = f.may("overrides", person::overrides());
+    Some(Case {
+        head: head?,
+        clinic: clinic?,
+        patient: patient?,
+        referral: referral?,
+        history: history?,
+        motion: motion?,
+        preconditioning: preconditioning.unwrap_or_default(),
+        torque: torque.unwrap_or_default(),
+        limb: limb?,
+        orthosis: orthosis?,
+        wear: wear?,
+        measuring_error: measuring_error.unwrap_or_default(),
+        overrides: overrides.unwrap_or_default(),
+    })
+}
+
+/// The file's text, which must be UTF-8.
+fn decode(bytes: &[u8]) -> Result<&str, Fault> {
+    let not_text =
+        |place, message: &str| Fault { place, kind: Kind::NotText { message: message.to_owned() } };
+    if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
+        return Err(not_text(Place::START, "it is saved as UTF-16"));
+    }
+    std::str::from_utf8(bytes).map_err(|error| {
+        let before = &bytes[..error.valid_up_to()];
+        let line_start = before.iter().rposition(|&b| b == b'\n').map_or(0, |at| at + 1);
+        let line = before.iter().filter(|&&b| b == b'\n').count() + 1;
+        let column = String::from_utf8_lossy(&before[line_start..]).chars().count() + 1;
+        let place = Place { line: line as u64, column: column as u64 };
+        not_text(place, "a byte here is not UTF-8 text")
+    })
+}

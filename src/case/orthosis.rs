@@ -1,0 +1,270 @@
+//! What will be made: sheet, and for each pull the cuff, forearm piece, strip, tab and line.
+
+use super::bounds;
+use super::fault::Kind;
+use super::fields::{Form, group, list};
+use super::forms::{angle, choice, force, length, out_of_bounds, with_unit};
+use super::quantity::Written;
+use crate::units::{Angle, Area, Force, Length};
+
+/// Which way the line pulls the wrist.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Direction {
+    /// Toward the palm.
+    Flexion,
+    /// Toward the back.
+    Extension,
+}
+
+impl Direction {
+    /// The word in a case file and on paper.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Flexion => "flexion",
+            Self::Extension => "extension",
+        }
+    }
+}
+
+pub(super) const DIRECTIONS: &[(&str, Direction)] =
+    &[("flexion", Direction::Flexion), ("extension", Direction::Extension)];
+
+/// The hand cuff, measured from the wrist crease along the hand.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cuff {
+    /// D: to the exit hole.
+    pub hole_from_crease: Length,
+    /// h: hole from the hand's midline; default half the hand's depth and the sheet.
+    pub hole_height: Option<Length>,
+    /// E: to the proximal edge.
+    pub edge_from_crease: Length,
+    /// e: edge from the hand's midline; default half the palm's depth and the sheet.
+    pub edge_height: Option<Length>,
+    /// Z: to the distal edge.
+    pub end_from_crease: Length,
+    /// b: bearing breadth; default the hand's breadth.
+    pub bearing_breadth: Option<Length>,
+}
+
+/// The forearm piece, measured from the wrist crease toward the elbow.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ForearmPiece {
+    /// c: to the distal edge.
+    pub edge_from_crease: Length,
+    /// f: edge from the forearm's midline; default half the wrist's depth and the sheet.
+    pub edge_height: Option<Length>,
+    /// `b_f`: bearing breadth; default the forearm's breadth.
+    pub bearing_breadth: Option<Length>,
+    /// `l_f`: length; default the forearm's length less c.
+    pub length: Option<Length>,
+    /// `A_e`: bearing behind the elbow; default the forearm's breadth × 60 mm.
+    pub elbow_area: Option<Area>,
+}
+
+/// The hook-and-loop strip on the forearm piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Strip {
+    /// S: from the crease to its distal end, toward the elbow.
+    pub start_from_crease: Length,
+    /// W: its length.
+    pub length: Length,
+    /// Its width.
+    pub width: Length,
+    /// k: surface from the forearm's midline; default half the depth, the sheet and 2 mm pile.
+    pub height: Option<Length>,
+}
+
+/// The tab that holds the line on the strip.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tab {
+    /// Its width.
+    pub width: Length,
+    /// p: the hook pad's length.
+    pub pad_length: Length,
+    /// q: punched hole to the near end of the pad.
+    pub hole_to_pad: Length,
+}
+
+/// The line that does not stretch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Its diameter.
+    pub diameter: Length,
+    /// Its breaking strength.
+    pub strength: Option<Force>,
+    /// w: used up in and round the cuff and in the tab's fold, per closed loop.
+    pub cuff_path: Length,
+    /// t: left at each end for crimping.
+    pub tail: Length,
+}
+
+/// One pull of the orthosis.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pull {
+    /// Which way.
+    pub direction: Direction,
+    /// The angle to work toward.
+    pub goal: Angle,
+    /// How far short of today's limit the wrist rests with the tab at the strip's end.
+    pub reserve: Angle,
+    /// The cuff.
+    pub cuff: Cuff,
+    /// The forearm piece.
+    pub forearm_piece: ForearmPiece,
+    /// The strip.
+    pub strip: Strip,
+    /// The tab.
+    pub tab: Tab,
+    /// The line.
+    pub line: Line,
+}
+
+/// The orthosis.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Orthosis {
+    /// Thickness of the thermoplastic sheet.
+    pub sheet_thickness: Length,
+    /// The pulls, at least one, each direction at most once.
+    pub pulls: Vec<Pull>,
+}
+
+/// Usual reserve (contract of the mechanics).
+const RESERVE: Angle = Angle::degrees(5.0);
+/// Usual width of the strip (common practice, no source).
+const STRIP_WIDTH: Length = Length::mm(50.0);
+/// Strongest line that is sold by a breaking strength for this use.
+const STRENGTH_MAX: Force = Force::newtons(2000.0);
+
+fn cuff() -> Form<Cuff> {
+    group(|f| {
+        let hole_from_crease = f.need("hole_from_crease", length(bounds::HOLE));
+        let hole_height = f.may("hole_height", length(bounds::HEIGHT));
+        let edge_from_crease = f.need("edge_from_crease", length(bounds::CUFF_EDGE));
+        let edge_height = f.may("edge_height", length(bounds::HEIGHT));
+        let end_from_crease = f.need("end_from_crease", length(bounds::CUFF_END));
+        let bearing_breadth = f.may("bearing_breadth", length(bounds::BEARING));
+        Some(Cuff {
+            hole_from_crease: hole_from_crease?,
+            hole_height,
+            edge_from_crease: edge_from_crease?,
+            edge_height,
+            end_from_crease: end_from_crease?,
+            bearing_breadth,
+        })
+    })
+}
+
+fn forearm_piece() -> Form<ForearmPiece> {
+    group(|f| {
+        let edge_from_crease = f.need("edge_from_crease", length(bounds::PIECE_EDGE));
+        let edge_height = f.may("edge_height", length(bounds::HEIGHT));
+        let bearing_breadth = f.may("bearing_breadth", length(bounds::BEARING));
+        let length = f.may("length", length(bounds::PIECE_LENGTH));
+        let elbow_area = f.may("elbow_area", elbow_area());
+        Some(ForearmPiece {
+            edge_from_crease: edge_from_crease?,
+            edge_height,
+            bearing_breadth,
+            length,
+            elbow_area,
+        })
+    })
+}
+
+fn elbow_area() -> Form<Area> {
+    Form::new(Area::ACCEPTED, |field| {
+        let area: Area = with_unit(field)?;
+        if (500.0..=30_000.0).contains(&area.to_mm2()) {
+            return Some(area);
+        }
+        let read = field.scalar(Area::ACCEPTED)?.trim();
+        let cure = "give the area that bears behind the elbow";
+        out_of_bounds(field, read, "5 cm2 to 300 cm2".into(), cure)
+    })
+}
+
+fn strip() -> Form<Strip> {
+    group(|f| {
+        let start_from_crease = f.need("start_from_crease", length(bounds::STRIP_START));
+        let span = f.need("length", length(bounds::STRIP_LENGTH));
+        let width = f.may("width", length(bounds::STRIP_WIDTH));
+        let height = f.may("height", length(bounds::HEIGHT));
+        Some(Strip {
+            start_from_crease: start_from_crease?,
+            length: span?,
+            width: width.unwrap_or(STRIP_WIDTH),
+            height,
+        })
+    })
+}
+
+fn tab() -> Form<Tab> {
+    group(|f| {
+        let width = f.need("width", length(bounds::TAB_WIDTH));
+        let pad_length = f.need("pad_length", length(bounds::PAD_LENGTH));
+        let hole_to_pad = f.need("hole_to_pad", length(bounds::HOLE_TO_PAD));
+        Some(Tab { width: width?, pad_length: pad_length?, hole_to_pad: hole_to_pad? })
+    })
+}
+
+fn line() -> Form<Line> {
+    group(|f| {
+        let diameter = f.need("diameter", length(bounds::LINE_DIAMETER));
+        let strength = f.may("strength", force(STRENGTH_MAX));
+        let cuff_path = f.need("cuff_path", length(bounds::CUFF_PATH));
+        let tail = f.need("tail", length(bounds::TAIL));
+        Some(Line { diameter: diameter?, strength, cuff_path: cuff_path?, tail: tail? })
+    })
+}
+
+fn pull() -> Form<Pull> {
+    group(|f| {
+        let direction = f.need("direction", choice(DIRECTIONS));
+        let goal = f.need("goal", angle(bounds::GOAL));
+        let reserve = f.may("reserve", angle(bounds::RESERVE));
+        let cuff = f.need("cuff", cuff());
+        let forearm_piece = f.need("forearm_piece", forearm_piece());
+        let strip = f.need("strip", strip());
+        let tab = f.need("tab", tab());
+        let line = f.need("line", line());
+        Some(Pull {
+            direction: direction?,
+            goal: goal?,
+            reserve: reserve.unwrap_or(RESERVE),
+            cuff: cuff?,
+            forearm_piece: forearm_piece?,
+            strip: strip?,
+            tab: tab?,
+            line: line?,
+        })
+    })
+}
+
+fn sheet() -> Form<Length> {
+    group(|f| f.need("thickness", length(bounds::SHEET)))
+}
+
+fn pulls() -> Form<Vec<Pull>> {
+    let accepted = "a list of one or two pulls, each item starting with `- direction:`";
+    Form::new(accepted, move |field| {
+        let pulls = list(pull()).read(field)?;
+        if field.is_empty_list() {
+            field.fault(Kind::WrongShape {
+                key: field.path.clone(),
+                found: "an empty list",
+                accepted: accepted.into(),
+            });
+            return None;
+        }
+        Some(pulls)
+    })
+}
+
+pub(super) fn orthosis() -> Form<Orthosis> {
+    group(|f| {
+        let sheet_thickness = f.need("sheet", sheet());
+        let pulls = f.need("pulls", pulls());
+        Some(Orthosis { sheet_thickness: sheet_thickness?, pulls: pulls? })
+    })
+}

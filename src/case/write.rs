@@ -1,0 +1,351 @@
+//! A case as a normalised file: one order of keys, one unit for each quantity, defaults left out.
+
+use serde_yaml::{Mapping, Value};
+
+use super::measures::{Limb, Range};
+use super::orthosis::Pull;
+use super::{
+    Bone, Case, Condition, EndFeel, Girth, MeasuringError, Motion, Override, PageSize, Sensation,
+    Session, Side, Skin, Swelling, Tendon,
+};
+use crate::units::{Angle, Area, Force, Length};
+
+/// Writes a case as YAML that reads back as the same case.
+///
+/// # Panics
+///
+/// Never: a tree of texts, numbers and lists is always YAML.
+#[must_use]
+pub fn normalised(case: &Case) -> String {
+    serde_yaml::to_string(&whole(case)).expect("a tree of texts and numbers is YAML")
+}
+
+fn whole(case: &Case) -> Value {
+    let usual = MeasuringError::default();
+    let error = case.measuring_error;
+    Group::new()
+        .put("case", head(case))
+        .put("clinic", clinic(case))
+        .put("patient", patient(case))
+        .put("referral", referral(case))
+        .put("history", history(case))
+        .put("motion", list(&case.motion, motion))
+        .put_if("preconditioning", (!case.preconditioning.is_empty()).then(|| warm_ups(case)))
+        .put_if("torque", (!case.torque.is_empty()).then(|| torque(case)))
+        .put("limb", limb(&case.limb))
+        .put("orthosis", orthosis(case))
+        .put("wear", wear(case))
+        .put_if("measuring_error", (error != usual).then(|| measuring_error(error)))
+        .put_if("overrides", (!case.overrides.is_empty()).then(|| list(&case.overrides, decision)))
+        .done()
+}
+
+fn head(case: &Case) -> Value {
+    Group::new().text("id", &case.head.id).text("prepared", case.head.prepared).done()
+}
+
+fn clinic(case: &Case) -> Value {
+    let clinic = &case.clinic;
+    Group::new()
+        .text("name", &clinic.name)
+        .text("phone", &clinic.phone)
+        .text("therapist", &clinic.therapist)
+        .put_if("page", (clinic.page == PageSize::A4).then_some("a4"))
+        .done()
+}
+
+fn patient(case: &Case) -> Value {
+    let patient = &case.patient;
+    Group::new()
+        .text("name", &patient.name)
+        .put("age", patient.age)
+        .text("side", side(patient.side))
+        .text("works_with", side(patient.works_with))
+        .done()
+}
+
+fn side(side: Side) -> &'static str {
+    match side {
+        Side::Left => "left",
+        Side::Right => "right",
+    }
+}
+
+fn referral(case: &Case) -> Value {
+    let referral = &case.referral;
+    Group::new()
+        .text("by", &referral.by)
+        .text("date", referral.date)
+        .text("diagnosis", &referral.diagnosis)
+        .put_if("code", referral.code.as_deref().map(Value::from))
+        .done()
+}
+
+fn history(case: &Case) -> Value {
+    let history = &case.history;
+    let clearance = history.cleared_for_stretch.as_ref();
+    Group::new()
+        .text("injury", history.injury)
+        .put_if("operation", history.operation.map(|day| day.to_string()))
+        .text(
+            "bone",
+            match history.bone {
+                Bone::Healed => "healed",
+                Bone::Healing => "healing",
+                Bone::Unstable => "unstable",
+            },
+        )
+        .put_if(
+            "cleared_for_stretch",
+            clearance.map(|it| Group::new().text("by", &it.by).text("date", it.date).done()),
+        )
+        .text(
+            "end_feel",
+            match history.end_feel {
+                EndFeel::Soft => "soft",
+                EndFeel::Firm => "firm",
+                EndFeel::Hard => "hard",
+            },
+        )
+        .text(
+            "sensation",
+            match history.sensation {
+                Sensation::Normal => "normal",
+                Sensation::Reduced => "reduced",
+                Sensation::Absent => "absent",
+            },
+        )
+        .text(
+            "skin",
+            match history.skin {
+                Skin::Intact => "intact",
+                Skin::Fragile => "fragile",
+                Skin::Open => "open",
+            },
+        )
+        .text(
+            "swelling",
+            match history.swelling {
+                Swelling::None => "none",
+                Swelling::Mild => "mild",
+                Swelling::Marked => "marked",
+            },
+        )
+        .put("rest_pain", history.rest_pain)
+        .put("conditions", list(&history.conditions, condition))
+        .done()
+}
+
+fn condition(condition: &Condition) -> Value {
+    match condition {
+        Condition::TendonRepair(tendon, day) => {
+            let tendon = match tendon {
+                Tendon::Flexor => "flexor",
+                Tendon::Extensor => "extensor",
+            };
+            let repair = Group::new().text("tendon", tendon).text("date", day).done();
+            Group::new().put("tendon_repair", repair).done()
+        }
+        Condition::Other(words) => Group::new().text("other", words).done(),
+        plain => plain.word().into(),
+    }
+}
+
+fn range(range: Range) -> Value {
+    Group::new()
+        .put_if("flexion", range.flexion.map(degrees))
+        .put_if("extension", range.extension.map(degrees))
+        .done()
+}
+
+fn motion(motion: &Motion) -> Value {
+    let given = |it: Range| (it != Range::default()).then(|| range(it));
+    Group::new()
+        .text("date", motion.date)
+        .put("passive", range(motion.passive))
+        .put_if("active", given(motion.active))
+        .put_if("other_side", given(motion.other_side))
+        .done()
+}
+
+fn warm_ups(case: &Case) -> Value {
+    case.preconditioning
+        .iter()
+        .fold(Group::new(), |group, it| {
+            let pair =
+                Group::new().put("cold", degrees(it.cold)).put("warm", degrees(it.warm)).done();
+            group.put(it.direction.word(), pair)
+        })
+        .done()
+}
+
+fn torque(case: &Case) -> Value {
+    list(&case.torque, |it| {
+        Group::new()
+            .text("pull", it.pull.word())
+            .put("angle", degrees(it.angle))
+            .text("force", newtons(it.force))
+            .text("lever", mm(it.lever))
+            .done()
+    })
+}
+
+fn limb(limb: &Limb) -> Value {
+    Group::new()
+        .text("hand_length", mm(limb.hand_length))
+        .text("hand_breadth", mm(limb.hand_breadth))
+        .put_if("hand_depth", limb.hand_depth.map(mm))
+        .put_if("palm_depth", limb.palm_depth.map(mm))
+        .put_if("wrist_depth", limb.wrist_depth.map(mm))
+        .put_if("wrist_circumference", limb.wrist_circumference.map(mm))
+        .put_if("forearm_depth", limb.forearm_depth.map(mm))
+        .text("forearm_breadth", mm(limb.forearm_breadth))
+        .text("forearm_length", mm(limb.forearm_length))
+        .put_if("around_elbow", limb.around_elbow.map(mm))
+        .put_if(
+            "forearm_girths",
+            (!limb.forearm_girths.is_empty()).then(|| list(&limb.forearm_girths, girth)),
+        )
+        .put_if("elbow_girth", limb.elbow_girth.map(mm))
+        .put_if("knuckle_girth", limb.knuckle_girth.map(mm))
+        .put_if("finger_joint_girth", limb.finger_joint_girth.map(mm))
+        .put_if("axis_past_crease", limb.axis_past_crease.map(mm))
+        .done()
+}
+
+fn girth(girth: &Girth) -> Value {
+    Group::new().text("from_crease", mm(girth.from_crease)).text("girth", mm(girth.girth)).done()
+}
+
+fn orthosis(case: &Case) -> Value {
+    let sheet = Group::new().text("thickness", mm(case.orthosis.sheet_thickness)).done();
+    Group::new().put("sheet", sheet).put("pulls", list(&case.orthosis.pulls, pull)).done()
+}
+
+fn pull(pull: &Pull) -> Value {
+    let Pull { direction, goal, reserve, cuff, forearm_piece, strip, tab, line } = pull;
+    let cuff = Group::new()
+        .text("hole_from_crease", mm(cuff.hole_from_crease))
+        .put_if("hole_height", cuff.hole_height.map(mm))
+        .text("edge_from_crease", mm(cuff.edge_from_crease))
+        .put_if("edge_height", cuff.edge_height.map(mm))
+        .text("end_from_crease", mm(cuff.end_from_crease))
+        .put_if("bearing_breadth", cuff.bearing_breadth.map(mm));
+    let piece = Group::new()
+        .text("edge_from_crease", mm(forearm_piece.edge_from_crease))
+        .put_if("edge_height", forearm_piece.edge_height.map(mm))
+        .put_if("bearing_breadth", forearm_piece.bearing_breadth.map(mm))
+        .put_if("length", forearm_piece.length.map(mm))
+        .put_if("elbow_area", forearm_piece.elbow_area.map(mm2));
+    let strip = Group::new()
+        .text("start_from_crease", mm(strip.start_from_crease))
+        .text("length", mm(strip.length))
+        .text("width", mm(strip.width))
+        .put_if("height", strip.height.map(mm));
+    let tab = Group::new()
+        .text("width", mm(tab.width))
+        .text("pad_length", mm(tab.pad_length))
+        .text("hole_to_pad", mm(tab.hole_to_pad));
+    let line = Group::new()
+        .text("diameter", mm(line.diameter))
+        .put_if("strength", line.strength.map(newtons))
+        .text("cuff_path", mm(line.cuff_path))
+        .text("tail", mm(line.tail));
+    Group::new()
+        .text("direction", direction.word())
+        .put("goal", degrees(*goal))
+        .put("reserve", degrees(*reserve))
+        .put("cuff", cuff.done())
+        .put("forearm_piece", piece.done())
+        .put("strip", strip.done())
+        .put("tab", tab.done())
+        .put("line", line.done())
+        .done()
+}
+
+fn wear(case: &Case) -> Value {
+    let wear = case.wear;
+    let session =
+        |it: Session| Group::new().put("minutes", it.minutes).put("times", it.times).done();
+    Group::new()
+        .put("start", session(wear.start))
+        .put("longest", session(wear.longest))
+        .put("step", wear.step)
+        .put("days_per_step", wear.days_per_step)
+        .put("weeks", wear.weeks)
+        .put("daily_limit", wear.daily_limit)
+        .done()
+}
+
+fn measuring_error(error: MeasuringError) -> Value {
+    Group::new()
+        .text("tape", mm(error.tape))
+        .text("depth", mm(error.depth))
+        .put("goniometer", degrees(error.goniometer))
+        .done()
+}
+
+fn decision(decision: &Override) -> Value {
+    Group::new()
+        .text("finding", &decision.finding)
+        .text("by", &decision.by)
+        .text("date", decision.date)
+        .text("why", &decision.why)
+        .done()
+}
+
+/// A mapping under construction.
+struct Group(Mapping);
+
+impl Group {
+    fn new() -> Self {
+        Self(Mapping::new())
+    }
+
+    fn put(mut self, key: &str, value: impl Into<Value>) -> Self {
+        self.0.insert(key.into(), value.into());
+        self
+    }
+
+    fn put_if(self, key: &str, value: Option<impl Into<Value>>) -> Self {
+        match value {
+            Some(value) => self.put(key, value),
+            None => self,
+        }
+    }
+
+    fn text(self, key: &str, text: impl ToString) -> Self {
+        self.put(key, text.to_string())
+    }
+
+    fn done(self) -> Value {
+        Value::Mapping(self.0)
+    }
+}
+
+fn list<T>(items: &[T], write: impl Fn(&T) -> Value) -> Value {
+    Value::Sequence(items.iter().map(write).collect())
+}
+
+fn mm(length: Length) -> String {
+    format!("{} mm", tidy(length.to_mm()))
+}
+
+fn mm2(area: Area) -> String {
+    format!("{} mm2", tidy(area.to_mm2()))
+}
+
+fn newtons(force: Force) -> String {
+    format!("{} N", tidy(force.to_newtons()))
+}
+
+/// Whole degrees as a whole number.
+fn degrees(angle: Angle) -> Value {
+    let value = tidy(angle.to_degrees());
+    if value.fract() == 0.0 { Value::from(value as i64) } else { Value::from(value) }
+}
+
+/// Rounded to a billionth, so that a unit conversion leaves no tail of digits.
+fn tidy(value: f64) -> f64 {
+    (value * 1e9).round() / 1e9
+}

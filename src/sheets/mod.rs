@@ -1,0 +1,3 @@
+//! Plan → PDF.
+pub mod figures;
+mod wording;

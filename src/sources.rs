@@ -1,0 +1,196 @@
+//! Every cited work once, with how far its figures were confirmed.
+//!
+//! A figure from a work of state [`State::Secondary`] was read in a page that reports the work, not
+//! in the work itself; the papers say so.
+
+/// How far a citation was confirmed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum State {
+    /// The figure used was read in the work's own abstract or page.
+    Read,
+    /// The figure was read; authors, volume or pages are partly from memory.
+    PartFromMemory,
+    /// The figure was read in another page that reports the work.
+    Secondary,
+}
+
+impl State {
+    /// The state in words, for the list of sources.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Read => "figures read in the abstract or page",
+            Self::PartFromMemory => "figures read; parts of the reference from memory",
+            Self::Secondary => "figures as secondary pages report them",
+        }
+    }
+}
+
+/// A cited work.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Source {
+    /// A short name.
+    pub key: &'static str,
+    /// The reference.
+    pub reference: &'static str,
+    /// Its DOI, PMID or address.
+    pub address: &'static str,
+    /// How far it was confirmed.
+    pub state: State,
+}
+
+macro_rules! sources {
+    ($($(#[$doc:meta])* $name:ident = $state:ident, $reference:literal, $address:literal;)*) => {
+        $($(#[$doc])* pub const $name: &Source = &Source {
+            key: stringify!($name), reference: $reference, address: $address, state: State::$state,
+        };)*
+
+        /// All of them.
+        pub const ALL: &[&Source] = &[$($name),*];
+    };
+}
+
+sources! {
+    /// Wrist series: session length, sessions a day, gain.
+    MCGRATH = Read,
+        "McGrath MS et al. J Hand Surg Am 2008;33(9):1498-1504. 47 stiff wrists, no control group.",
+        "scholars.duke.edu/display/pub1080670";
+    /// Wrist series after radius fracture.
+    LUCADO = Read,
+        "Lucado AM, Li Z. Physiother Theory Pract 2009;25(4):297-309. 8 patients, no control group.",
+        "doi 10.1080/09593980902782389";
+    /// Controlled trial of a dynamic splint after radius fracture.
+    JONGS = Read,
+        "Jongs RA, Harvey LA, Gwinn T, Lucas BR. J Physiother 2012;58(3):173-180. Randomised, 40 patients.",
+        "doi 10.1016/S1836-9553(12)70108-X";
+    /// Review of stretch for contracture.
+    HARVEY = Read,
+        "Harvey LA et al. J Physiother 2017;63(2):67-75. Cochrane review of stretch, all joints.",
+        "doi 10.1016/j.jphys.2017.02.014";
+    /// Review of static progressive orthoses.
+    SCHWARTZ = Read,
+        "Schwartz DA. Hand (N Y) 2012;7(1):10-17. Review, upper limb.",
+        "doi 10.1007/s11552-011-9380-2";
+    /// Wrist angles and carpal tunnel pressure.
+    KEIR = Read,
+        "Keir PJ et al. Hum Factors 2007;49(1):88-99. 37 healthy wrists.",
+        "experts.mcmaster.ca publication1313363";
+    /// Carpal tunnel pressure at end positions.
+    GELBERMAN = Read,
+        "Gelberman RH et al. J Bone Joint Surg Am 1981;63:380-383.",
+        "profiles.wustl.edu";
+    /// Functional range.
+    RYU = Read,
+        "Ryu JY et al. J Hand Surg Am 1991;16(3):409-419. 40 healthy adults.",
+        "doi 10.1016/0363-5023(91)90006-W";
+    /// Functional range.
+    BRUMFIELD = Read,
+        "Brumfield RH, Champoux JA. Clin Orthop 1984;187:23. 19 healthy adults.",
+        "abstract";
+    /// Accuracy of wrist goniometry.
+    CARTER = Read,
+        "Carter TI et al. J Hand Surg Am 2009;34(8):1422-1428. Accuracy 6 to 7 degrees.",
+        "doi 10.1016/j.jhsa.2009.06.002";
+    /// Measuring error of goniometry in the hand.
+    REISSNER = Read,
+        "Reissner L et al. J Orthop Surg Res 2019;14:173. SEM 4 to 11 degrees, active motion.",
+        "doi 10.1186/s13018-019-1177-y";
+    /// The warm-up test and what it points to.
+    FLOWERS = Secondary,
+        "Flowers KR. J Hand Ther 2002;15:158-162, as two clinical pages report it.",
+        "primary text not seen";
+    /// Time to passive motion after plating.
+    BREHMER = Read,
+        "Brehmer JL, Husband JB. J Bone Joint Surg Am 2014;96:1621-1630. Randomised, 81 patients.",
+        "stored copy of the abstract";
+    /// Displacement of radius fractures over time.
+    DISPLACEMENT = Read,
+        "Trial protocol, BMC Musculoskelet Disord 2014;15:24, quoting earlier work.",
+        "doi 10.1186/1471-2474-15-24";
+    /// Enrolment gate of a trial of this class of orthosis.
+    TRIAL_GATE = Read,
+        "Registered trial of static progressive against dynamic wrist splinting: from 8 weeks.",
+        "registry entry, no results";
+    /// Flexor tendon protocol.
+    FLEXOR_PROTOCOL = Read,
+        "One hand surgeon's published protocol for flexor tendon repair.",
+        "eatonhand.com/thr/thr074";
+    /// Extensor tendon protocol.
+    EXTENSOR_PROTOCOL = Read,
+        "The same surgeon's published protocol for extensor tendon repair.",
+        "e-hand.com/thr/thr066";
+    /// Complex regional pain syndrome: diagnosis.
+    HARDEN = Read,
+        "Harden RN et al. Pain 2010;150:268. Diagnostic criteria.",
+        "tables at BMC Surg s12893-020-00982-7";
+    /// Complex regional pain syndrome: splinting.
+    PAIN_FEDERATION = Read,
+        "European Pain Federation, standards for complex regional pain syndrome: splinting.",
+        "crps.europeanpainfederation.eu";
+    /// Heterotopic ossification and stretch.
+    CASAVANT = Read,
+        "Casavant AM, Hastings H. J Hand Ther 2006;19:255-266.",
+        "doi 10.1197/j.jht.2006.02.009";
+    /// Heterotopic ossification and passive stretch.
+    CRAWFORD = Read,
+        "Crawford CM et al. J Burn Care Rehabil 1986;7:323-327.",
+        "abstract";
+    /// Redness that stays.
+    REDNESS = Read,
+        "A children's hospital's teaching sheet on orthosis wear: redness over 20 minutes.",
+        "childrenswi.org, sheet 1322";
+    /// When poor feeling makes it urgent.
+    POOR_FEELING = Read,
+        "An orthosis leaflet: call sooner with diabetes or poor feeling.",
+        "surgi-care.com";
+    /// Contraindications to stretch.
+    STRETCH_PAGES = Secondary,
+        "Therapy pages on contraindications and precautions for stretching.",
+        "weak pages; textbook not seen";
+    /// Predictors of the result of splinting stiff hand joints.
+    GLASGOW = Read,
+        "Glasgow C et al. J Hand Ther 2011;24(3):195-205. 46 people, hand joints.",
+        "doi 10.1016/j.jht.2011.03.001";
+    /// What custom fabricated means to US payers.
+    CUSTOM_FABRICATED = Read,
+        "US Medicare contractor's page: custom fabricated means made for one person from basic material.",
+        "med.noridianmedicare.com, orthotics";
+    /// The axis of wrist flexion and extension.
+    GONZALEZ = PartFromMemory,
+        "Gonzalez RV, Buchanan TS, Delp SL. J Biomech 1997;30:705-712, read from its open model.",
+        "opensim-org/opensim-models, WristModel";
+    /// Where the wrist's axes run.
+    WRIST_AXES = PartFromMemory,
+        "An in vivo study of normal wrist kinematics. J Biomech Eng 1982;104(3):176.",
+        "asmedigitalcollection.asme.org";
+    /// Moment arm by virtual work.
+    SHERMAN = Read,
+        "Sherman MA, Seth A, Delp SL. What is a moment arm? ASME DETC2013-13633.",
+        "PMC4404026";
+}
+
+/// What a statement rests on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Ground {
+    /// Cited works.
+    Cited(&'static [&'static Source]),
+    /// A rule of the trade without a published source.
+    CommonPractice,
+    /// Reckoned here from the case.
+    Reckoned,
+}
+
+impl Ground {
+    /// The ground in words, for people and machines.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Self::Cited(works) => {
+                let all: Vec<&str> = works.iter().map(|work| work.reference).collect();
+                all.join(" ")
+            }
+            Self::CommonPractice => "common practice, no source".into(),
+            Self::Reckoned => "reckoned from the case".into(),
+        }
+    }
+}

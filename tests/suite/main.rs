@@ -1,0 +1,4 @@
+//! The suite: one binary, data in folders beside it.
+
+mod contract;
+mod demo;
