@@ -10,6 +10,7 @@
 
 pub mod calc;
 pub mod case;
+pub mod cli;
 pub mod fonts;
 pub mod sheets;
 pub mod sources;

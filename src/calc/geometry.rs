@@ -59,14 +59,14 @@ pub(super) struct Lengths<T>([T; 9]);
 
 impl<T: Real> Lengths<T> {
     /// One length [mm].
-    pub fn of(&self, measure: Measure) -> T {
+    pub(super) fn of(&self, measure: Measure) -> T {
         self.0[measure as usize]
     }
 }
 
 impl Lengths<f64> {
     /// The same lengths as numbers of another kind.
-    pub fn map<T>(&self, to: impl Fn(Measure, f64) -> T) -> Lengths<T> {
+    pub(super) fn map<T>(&self, to: impl Fn(Measure, f64) -> T) -> Lengths<T> {
         Lengths(Measure::ALL.map(|measure| to(measure, self.0[measure as usize])))
     }
 }

@@ -3,7 +3,9 @@
 //! The arrows run one way here too: geometry → line → loops → load; dose; progress; all →
 //! precautions.
 
+pub mod build;
 pub mod dose;
+pub mod figure;
 pub mod geometry;
 pub mod line;
 pub mod load;

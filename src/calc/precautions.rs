@@ -7,6 +7,8 @@
 mod device;
 mod history;
 
+pub use history::weeks_since;
+
 use crate::case::{Case, Override};
 use crate::sources::Ground;
 

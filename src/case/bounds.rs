@@ -18,17 +18,17 @@ pub(super) struct LengthBounds {
 
 impl LengthBounds {
     /// Whether a length lies within.
-    pub fn holds(&self, length: Length) -> bool {
+    pub(super) fn holds(&self, length: Length) -> bool {
         self.min <= length && length <= self.max
     }
 
     /// The bounds in words.
-    pub fn in_words(&self) -> String {
+    pub(super) fn in_words(&self) -> String {
         format!("{} mm to {} mm", self.min.to_mm(), self.max.to_mm())
     }
 
     /// The same digits in another unit, where that alone brings the length within bounds.
-    pub fn other_unit(&self, read: &str) -> Option<String> {
+    pub(super) fn other_unit(&self, read: &str) -> Option<String> {
         let end = read.find(|c: char| c.is_alphabetic())?;
         let (digits, unit) = (read[..end].trim(), read[end..].trim());
         let value: f64 = digits.parse().ok()?;

@@ -19,35 +19,35 @@ pub(super) struct Notes {
 
 impl Notes {
     /// Notes a fault.
-    pub fn fault(&self, place: Place, kind: Kind) {
+    pub(super) fn fault(&self, place: Place, kind: Kind) {
         self.faults.borrow_mut().push(Fault { place, kind });
     }
 
     /// Notes that the value of `key` cannot be true beside another.
-    pub fn conflict(&self, key: &str, why: impl Into<String>, cure: impl Into<String>) {
+    pub(super) fn conflict(&self, key: &str, why: impl Into<String>, cure: impl Into<String>) {
         let (place, read) = self.at(key);
         let kind = Kind::Conflict { key: key.into(), read, why: why.into(), cure: cure.into() };
         self.fault(place, kind);
     }
 
     /// Notes that the value of `key` is odd.
-    pub fn remark(&self, key: &str, text: impl Into<String>) {
+    pub(super) fn remark(&self, key: &str, text: impl Into<String>) {
         let place = self.at(key).0;
         self.remarks.borrow_mut().push(Remark { place, key: key.into(), text: text.into() });
     }
 
     /// How many faults were noted.
-    pub fn count(&self) -> usize {
+    pub(super) fn count(&self) -> usize {
         self.faults.borrow().len()
     }
 
     /// Whether a key stands in the file.
-    pub fn has(&self, key: &str) -> bool {
+    pub(super) fn has(&self, key: &str) -> bool {
         self.places.borrow().contains_key(key)
     }
 
     /// The text of a scalar that has no fault.
-    pub fn sound(&self, key: &str) -> Option<String> {
+    pub(super) fn sound(&self, key: &str) -> Option<String> {
         let places = self.places.borrow();
         let (place, read) = places.get(key)?;
         let faulty = self.faults.borrow().iter().any(|fault| fault.place == *place);
@@ -55,7 +55,7 @@ impl Notes {
     }
 
     /// Faults and remarks in file order.
-    pub fn into_parts(self) -> (Vec<Fault>, Vec<Remark>) {
+    pub(super) fn into_parts(self) -> (Vec<Fault>, Vec<Remark>) {
         let mut faults = self.faults.into_inner();
         faults.sort_by_key(|fault| fault.place);
         let mut remarks = self.remarks.into_inner();
@@ -64,12 +64,12 @@ impl Notes {
     }
 
     /// Whether this very fault was noted already.
-    pub fn noted(&self, kind: &Kind) -> bool {
+    pub(super) fn noted(&self, kind: &Kind) -> bool {
         self.faults.borrow().iter().any(|fault| fault.kind == *kind)
     }
 
     /// Where a key stands, or the nearest group that would hold it.
-    pub fn place(&self, key: &str) -> Option<Place> {
+    pub(super) fn place(&self, key: &str) -> Option<Place> {
         Some(self.at(key).0)
     }
 
@@ -102,12 +102,12 @@ pub(super) struct Field<'a> {
 
 impl Field<'_> {
     /// Notes a fault at this value.
-    pub fn fault(&self, kind: Kind) {
+    pub(super) fn fault(&self, kind: Kind) {
         self.notes.fault(self.node.place, kind);
     }
 
     /// The scalar that stands here, or a fault saying what was wanted.
-    pub fn scalar(&self, accepted: &str) -> Option<&str> {
+    pub(super) fn scalar(&self, accepted: &str) -> Option<&str> {
         match &self.node.value {
             Value::Scalar(text) => Some(text),
             _ => self.wrong_shape(accepted),
@@ -115,7 +115,7 @@ impl Field<'_> {
     }
 
     /// Whether a list with nothing in it stands here.
-    pub fn is_empty_list(&self) -> bool {
+    pub(super) fn is_empty_list(&self) -> bool {
         matches!(&self.node.value, Value::List(items) if items.is_empty())
     }
 
@@ -142,7 +142,7 @@ pub(super) struct Form<T> {
 
 impl<T> Form<T> {
     /// A form that takes what `accepted` says and is read by `read`.
-    pub fn new(
+    pub(super) fn new(
         accepted: impl Into<String>,
         read: impl Fn(&Field<'_>) -> Option<T> + 'static,
     ) -> Self {
@@ -150,7 +150,7 @@ impl<T> Form<T> {
     }
 
     /// Reads a value.
-    pub fn read(&self, field: &Field<'_>) -> Option<T> {
+    pub(super) fn read(&self, field: &Field<'_>) -> Option<T> {
         (self.read)(field)
     }
 }
@@ -191,7 +191,7 @@ pub(super) struct Fields<'a> {
 
 impl<'a> Fields<'a> {
     /// Reads the whole file's group.
-    pub fn root<T>(
+    pub(super) fn root<T>(
         node: &'a Node,
         notes: &'a Notes,
         read: fn(&mut Fields<'_>) -> Option<T>,
@@ -224,7 +224,7 @@ impl<'a> Fields<'a> {
     }
 
     /// The value of a key that must be there.
-    pub fn need<T>(&mut self, key: &'static str, form: Form<T>) -> Option<T> {
+    pub(super) fn need<T>(&mut self, key: &'static str, form: Form<T>) -> Option<T> {
         let Some(entry) = self.entry(key) else {
             self.missing(key, form.accepted);
             return None;
@@ -233,13 +233,13 @@ impl<'a> Fields<'a> {
     }
 
     /// The value of a key that may be left out.
-    pub fn may<T>(&mut self, key: &'static str, form: Form<T>) -> Option<T> {
+    pub(super) fn may<T>(&mut self, key: &'static str, form: Form<T>) -> Option<T> {
         let entry = self.entry(key)?;
         read_at(&self.path_of(key), &entry.node, entry.place, self.notes, &form)
     }
 
     /// Notes that a key is missing, for keys of which one or the other must be there.
-    pub fn missing(&self, key: &str, accepted: impl Into<String>) {
+    pub(super) fn missing(&self, key: &str, accepted: impl Into<String>) {
         let place = self.given(key).map_or(self.place, |entry| entry.place);
         let kind = Kind::Missing { key: self.path_of(key), accepted: accepted.into() };
         self.notes.fault(place, kind);

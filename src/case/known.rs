@@ -11,32 +11,32 @@ use crate::units::{Angle, Length};
 
 impl Notes {
     /// A length, if it stands in the file and is free of faults.
-    pub fn length(&self, key: &str) -> Option<Length> {
+    pub(super) fn length(&self, key: &str) -> Option<Length> {
         quantity(&self.sound(key)?).ok()
     }
 
     /// An angle.
-    pub fn angle(&self, key: &str) -> Option<Angle> {
+    pub(super) fn angle(&self, key: &str) -> Option<Angle> {
         number(self.sound(key)?.trim_end_matches('°')).map(Angle::degrees)
     }
 
     /// A day.
-    pub fn date(&self, key: &str) -> Option<Date> {
+    pub(super) fn date(&self, key: &str) -> Option<Date> {
         self.sound(key)?.parse().ok()
     }
 
     /// A whole number.
-    pub fn whole(&self, key: &str) -> Option<u32> {
+    pub(super) fn whole(&self, key: &str) -> Option<u32> {
         self.sound(key)?.parse().ok()
     }
 
     /// A word.
-    pub fn word(&self, key: &str) -> Option<String> {
+    pub(super) fn word(&self, key: &str) -> Option<String> {
         self.sound(key)
     }
 
     /// The paths of a list's items, first to last.
-    pub fn items(&self, key: &str) -> Vec<String> {
+    pub(super) fn items(&self, key: &str) -> Vec<String> {
         let path = |index: usize| format!("{key}[{index}]");
         (1..).map(path).take_while(|path| self.has(path)).collect()
     }

@@ -4,6 +4,8 @@
 //! unit in the key. A number that cannot be reckoned for want of a measurement is null, and a
 //! finding of level `note` names the measurement.
 
+mod table;
+
 use serde::Serialize;
 
 use super::wording::round;

@@ -1,3 +1,66 @@
-//! Plan → PDF.
+//! [`Plan`] → PDF.
+//!
+//! One data border (`data`) turns a plan into what a layout may see; the layouts place and never
+//! reckon; a closed world has nothing but them, the embedded fonts and one case's data.
+
+mod data;
 pub mod figures;
+mod pdf;
 mod wording;
+mod world;
+
+pub use pdf::LayoutFault;
+
+use crate::calc::Plan;
+use crate::case::{Case, PageSize};
+use world::CaseWorld;
+
+/// A paper of the job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Paper {
+    /// For the patient.
+    Handout,
+    /// For the bench.
+    Card,
+    /// For the clinician and the payer.
+    Summary,
+}
+
+impl Paper {
+    /// All papers, in printing order.
+    pub const ALL: [Self; 3] = [Self::Handout, Self::Card, Self::Summary];
+
+    /// Its name in file names and on the command line.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Handout => "handout",
+            Self::Card => "card",
+            Self::Summary => "summary",
+        }
+    }
+
+    /// Whether a stop-level finding withholds it.
+    #[must_use]
+    pub fn is_withheld_by_a_stop(self) -> bool {
+        self != Self::Summary
+    }
+}
+
+/// Typesets one paper.
+///
+/// The same case gives the same bytes, on every machine and every day.
+///
+/// # Errors
+///
+/// A fault in a layout; no case that was read should cause one.
+pub fn typeset(
+    paper: Paper,
+    case: &Case,
+    plan: &Plan,
+    page: PageSize,
+) -> Result<Vec<u8>, LayoutFault> {
+    let data = data::json(paper, case, plan, page);
+    let world = CaseWorld::new(&format!("{}.typ", paper.name()), data, case.head.prepared);
+    pdf::typeset(&world, case, paper.name())
+}

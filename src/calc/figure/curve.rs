@@ -44,11 +44,7 @@ impl Outline {
 
     /// Nothing yet but a start.
     pub(super) fn from(start: Vector) -> Self {
-        Self {
-            start,
-            strokes: Vec::new(),
-            closed: false,
-        }
+        Self { start, strokes: Vec::new(), closed: false }
     }
 
     /// Joins the end to the start.
@@ -59,8 +55,7 @@ impl Outline {
 
     /// Goes on straight through the points.
     pub(super) fn line(&mut self, points: &[Vector]) {
-        self.strokes
-            .extend(points.iter().map(|&point| Stroke::Line(point)));
+        self.strokes.extend(points.iter().map(|&point| Stroke::Line(point)));
     }
 
     /// Goes straight to the first point, then smoothly through the rest.
@@ -80,11 +75,7 @@ impl Outline {
     /// Goes round a corner to a point past it, without reaching it.
     pub(super) fn bend(&mut self, corner: Vector, after: Vector) {
         let leave = self.end().toward(corner, CORNER_REACH);
-        self.strokes.push(Stroke::Curve(
-            leave,
-            after.toward(corner, CORNER_REACH),
-            after,
-        ));
+        self.strokes.push(Stroke::Curve(leave, after.toward(corner, CORNER_REACH), after));
     }
 
     fn end(&self) -> Vector {
@@ -102,11 +93,7 @@ impl Outline {
                 Stroke::Curve(place(leave), place(arrive), place(end))
             }
         });
-        Self {
-            start: place(self.start),
-            strokes: strokes.collect(),
-            closed: self.closed,
-        }
+        Self { start: place(self.start), strokes: strokes.collect(), closed: self.closed }
     }
 }
 
@@ -128,21 +115,15 @@ pub(super) fn finger(middle: &[(Vector, f64)]) -> Vec<Vector> {
     let points: Vec<Vector> = middle.iter().map(|knot| knot.0).collect();
     let side = |sign: f64| {
         let points = &points;
-        middle
-            .iter()
-            .enumerate()
-            .map(move |(index, &(point, half))| {
-                point + heading(points, index).left() * (half * sign)
-            })
+        middle.iter().enumerate().map(move |(index, &(point, half))| {
+            point + heading(points, index).left() * (half * sign)
+        })
     };
     let mut outline: Vec<Vector> = side(1.0).collect();
     if let Some(&(tip, half)) = middle.last() {
         let ahead = heading(&points, points.len() - 1);
-        outline.extend(
-            CAP_STEPS
-                .iter()
-                .map(|&step| tip + ahead.turned(Angle::degrees(step)) * half),
-        );
+        outline
+            .extend(CAP_STEPS.iter().map(|&step| tip + ahead.turned(Angle::degrees(step)) * half));
     }
     let back: Vec<Vector> = side(-1.0).collect();
     outline.extend(back.iter().rev());

@@ -4,8 +4,11 @@ use super::drawing::Drawing;
 use super::plane::{Vector, at};
 use super::sheet::Sheet;
 use super::sizes::Sizes;
-use super::{Build, Pull, face_device, face_labels, face_limb};
+use super::{Build, Pull, face_arm, face_device, face_hand, face_labels};
 use crate::units::Length;
+
+/// Half the distance between the cuff's two holes, in hand breadths; common practice.
+const HOLES_APART: f64 = 0.13;
 
 /// What a face view is drawn from. Its points: x toward the thumb from the limb's midline, y
 /// distally from the wrist crease.
@@ -20,12 +23,9 @@ pub(super) struct Face {
 }
 
 impl Face {
-    /// Half the cuff's holes' distance from each other.
-    const HOLES_APART: f64 = 0.13;
-
     /// The two holes the line leaves the cuff by, the little finger's first.
     pub(super) fn exit_holes(&self) -> [Vector; 2] {
-        let off = self.sizes.hand_breadth * Self::HOLES_APART;
+        let off = self.sizes.hand_breadth * HOLES_APART;
         [at(-off, self.sizes.hole), at(off, self.sizes.hole)]
     }
 
@@ -60,18 +60,12 @@ pub fn face_view(
     mirrored: bool,
 ) -> Drawing {
     let sizes = Sizes::of(build);
-    let marks = marks
-        .iter()
-        .map(|mark| sizes.strip_start - mark.to_mm())
-        .collect();
-    let face = Face {
-        sizes,
-        pull,
-        tab_hole: sizes.tab_hole(tab_hole.to_mm()),
-        marks,
-    };
+    let marks = marks.iter().map(|mark| sizes.strip_start - mark.to_mm()).collect();
+    let face = Face { sizes, pull, tab_hole: sizes.tab_hole(tab_hole.to_mm()), marks };
     let mut sheet = Sheet::default();
-    face_limb::paint(&mut sheet, &face);
+    face_arm::paint(&mut sheet, &face);
+    face_hand::paint(&mut sheet, &face);
+    face_arm::paint_crease(&mut sheet, &face);
     face_device::paint(&mut sheet, &face);
     face_labels::note(&mut sheet, &face);
     sheet.set(mirrored)

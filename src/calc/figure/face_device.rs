@@ -4,8 +4,9 @@ use super::Pull;
 use super::curve::{Outline, ellipse, rounded};
 use super::drawing::Part;
 use super::face::Face;
-use super::face_limb::{half_breadth, seam};
-use super::plane::at;
+use super::face_arm::half_breadth;
+use super::face_hand::seam;
+use super::plane::{Vector, at};
 use super::sheet::Sheet;
 use super::sizes::{NARROW_STRAP, WIDE_STRAP};
 
@@ -13,6 +14,19 @@ use super::sizes::{NARROW_STRAP, WIDE_STRAP};
 const PIECE_SHARE: f64 = 0.88;
 /// Shares of the way from its edge to the elbow at which the piece's breadth is set.
 const PIECE_STEPS: [f64; 4] = [0.03, 0.35, 0.7, 1.0];
+/// The cuff's open edge from the midline, in hand breadths.
+const OPEN_EDGE: f64 = 0.42;
+/// The same beside the ball of the thumb.
+const FREE_BALL: f64 = 0.28;
+/// The hand's edge at the index finger's root from the midline, in hand breadths.
+const INDEX_EDGE: f64 = 0.485;
+/// How much wider than the wrist the cuff begins, in hand breadths, and the share of its length
+/// at which it has its full width.
+const HEEL: (f64, f64) = (0.04, 0.3);
+/// Length along the hand over which the cuff narrows beside the ball of the thumb [mm].
+const BALL_SLOPE: f64 = 6.0;
+/// Radius of the corners of straps and tab [mm].
+const SOFT: f64 = 2.0;
 /// Radius of the pieces' corners [mm].
 const CORNER: f64 = 7.0;
 /// How far a strap reaches onto the shell it is fixed to [mm].
@@ -28,39 +42,55 @@ const HOLE: f64 = 2.0;
 
 /// Paints the orthosis over the limb.
 pub(super) fn paint(sheet: &mut Sheet, face: &Face) {
-    let sizes = &face.sizes;
     sheet.paint(Part::ForearmPiece, piece(face));
     sheet.paint(Part::Cuff, cuff(face));
+    paint_straps(sheet, face);
+    paint_strip(sheet, face);
+    paint_tab(sheet, face);
+    paint_line(sheet, face);
+}
+
+/// Only the straps' ends show: they lie beside the lane that the line needs.
+fn paint_straps(sheet: &mut Sheet, face: &Face) {
+    let sizes = &face.sizes;
     for place in sizes.forearm_straps() {
         for sign in [-1.0, 1.0] {
             sheet.paint(Part::Strap, forearm_strap(face, place, sign));
         }
     }
-    for (place, limb) in [
-        (sizes.wrist_strap(), seam(face)[0].x),
-        (sizes.web_strap(), index_edge(face)),
-    ] {
+    let [ball, _] = seam(face);
+    let index = sizes.hand_breadth * INDEX_EDGE;
+    for (place, limb) in [(sizes.wrist_strap(), ball.x), (sizes.web_strap(), index)] {
         sheet.paint(Part::Strap, cuff_strap(face, place, limb));
     }
-    let half = sizes.strip_width / 2.0;
-    let strip = [
-        at(-half, sizes.strip_start),
-        at(half, sizes.strip_start),
-        at(half, sizes.strip_end),
-        at(-half, sizes.strip_end),
-    ];
-    sheet.paint(Part::Strip, Outline::straight(&strip).close());
+}
+
+fn paint_strip(sheet: &mut Sheet, face: &Face) {
+    let sizes = &face.sizes;
+    let low = at(-sizes.strip_width / 2.0, sizes.strip_end);
+    let high = at(sizes.strip_width / 2.0, sizes.strip_start);
+    sheet.paint(Part::Strip, block(low, high));
     for &mark in &face.marks {
-        let out = (half_piece(face, mark) - half - 1.0).clamp(0.0, TICK.0);
-        let tick = [at(half - TICK.1, mark), at(half + out, mark)];
+        let inner = at(high.x - TICK.1, mark);
+        let tick = [inner, mark_end(face, mark)];
         sheet.paint(Part::Mark, Outline::straight(&tick));
     }
-    paint_tab(sheet, face);
-    paint_line(sheet, face);
+}
+
+/// The outer end of a mark's tick, on the forearm piece beside the strip or at the strip's edge.
+pub(super) fn mark_end(face: &Face, mark: f64) -> Vector {
+    let half = face.sizes.strip_width / 2.0;
+    let room = half_piece(face, mark) - half - 1.0;
+    at(half + room.clamp(0.0, TICK.0), mark)
+}
+
+/// An upright rectangle between two corners.
+fn block(low: Vector, high: Vector) -> Outline {
+    Outline::straight(&[low, at(low.x, high.y), high, at(high.x, low.y)]).close()
 }
 
 /// Half the forearm piece's breadth at a place from the crease.
-fn half_piece(face: &Face, place: f64) -> f64 {
+pub(super) fn half_piece(face: &Face, place: f64) -> f64 {
     half_breadth(face, place) * PIECE_SHARE
 }
 
@@ -77,10 +107,7 @@ fn piece(face: &Face) -> Outline {
     };
     let (right, left) = (edge(1.0), edge(-1.0));
     let wide = half_piece(face, sizes.elbow);
-    let (corner, tip) = (
-        CORNER.min(wide),
-        half_piece(face, sizes.piece_edge) - CORNER,
-    );
+    let (corner, tip) = (CORNER.min(wide), half_piece(face, sizes.piece_edge) - CORNER);
     let mut outline = Outline::from(at(tip.max(0.0), sizes.piece_edge));
     outline.bend(at(tip + CORNER, sizes.piece_edge), right[0]);
     outline.run(&right);
@@ -89,16 +116,8 @@ fn piece(face: &Face) -> Outline {
     outline.line(&[at(corner - wide, foot)]);
     outline.bend(at(-wide, foot), at(-wide, foot + corner));
     outline.run(&[left[3], left[2], left[1], left[0]]);
-    outline.bend(
-        at(-tip - CORNER, sizes.piece_edge),
-        at(-tip.max(0.0), sizes.piece_edge),
-    );
+    outline.bend(at(-tip - CORNER, sizes.piece_edge), at(-tip.max(0.0), sizes.piece_edge));
     outline.close()
-}
-
-/// The thumb side's edge of the hand at the index finger's root, from the midline.
-fn index_edge(face: &Face) -> f64 {
-    face.sizes.hand_breadth * 0.485
 }
 
 /// The cuff's edge on the thumb side at a place from the crease: over the palm it leaves the ball
@@ -106,35 +125,25 @@ fn index_edge(face: &Face) -> f64 {
 fn cuff_edge(face: &Face, place: f64) -> f64 {
     let sizes = &face.sizes;
     let web = sizes.web_strap() - NARROW_STRAP / 2.0;
-    let wide = sizes.hand_breadth * 0.42;
-    if face.pull == Pull::Palm && place < web {
-        sizes.hand_breadth * 0.2
-    } else {
-        wide
-    }
+    let wide = sizes.hand_breadth * OPEN_EDGE;
+    if face.pull == Pull::Palm && place < web { sizes.hand_breadth * FREE_BALL } else { wide }
 }
 
 /// The cuff: wrapped round the little finger's edge, open toward the thumb.
 fn cuff(face: &Face) -> Outline {
     let sizes = &face.sizes;
-    let little = -sizes.hand_breadth / 2.0 - sizes.thickness;
-    let heel =
-        (-sizes.wrist_breadth / 2.0 - sizes.hand_breadth * 0.04 - sizes.thickness).max(little);
     let (low, high) = (sizes.cuff_edge, sizes.cuff_end);
-    let web = sizes.web_strap() - NARROW_STRAP / 2.0;
-    let mut corners = vec![
-        at(heel, low),
-        at(little, low + (high - low) * 0.3),
-        at(little, high),
-    ];
-    corners.push(at(cuff_edge(face, high), high));
+    let little = -sizes.hand_breadth / 2.0 - sizes.thickness;
+    let wrist = -sizes.wrist_breadth / 2.0 - sizes.hand_breadth * HEEL.0 - sizes.thickness;
+    let heel = at(wrist.max(little), low);
+    let mut corners = vec![heel, at(little, low + (high - low) * HEEL.1), at(little, high)];
+    let (wide, narrow) = (cuff_edge(face, high), cuff_edge(face, low));
+    corners.push(at(wide, high));
     if face.pull == Pull::Palm {
-        corners.extend([
-            at(cuff_edge(face, high), web),
-            at(cuff_edge(face, low), web - 6.0),
-        ]);
+        let web = sizes.web_strap() - NARROW_STRAP / 2.0;
+        corners.extend([at(wide, web), at(narrow, web - BALL_SLOPE)]);
     }
-    corners.push(at(cuff_edge(face, low), low));
+    corners.push(at(narrow, low));
     rounded(&corners, CORNER)
 }
 
@@ -143,7 +152,7 @@ fn forearm_strap(face: &Face, place: f64, sign: f64) -> Outline {
     let end = |place: f64| at((half_breadth(face, place) + PAST_LIMB) * sign, place);
     let root = |place: f64| at((half_piece(face, place) - ON_SHELL) * sign, place);
     let (near, far) = (place + half, place - half);
-    rounded(&[root(near), end(near), end(far), root(far)], 2.0)
+    rounded(&[root(near), end(near), end(far), root(far)], SOFT)
 }
 
 fn cuff_strap(face: &Face, place: f64, limb: f64) -> Outline {
@@ -157,7 +166,7 @@ fn cuff_strap(face: &Face, place: f64, limb: f64) -> Outline {
             at(end, place - half),
             at(root, place - half),
         ],
-        2.0,
+        SOFT,
     )
 }
 
@@ -169,31 +178,25 @@ fn paint_tab(sheet: &mut Sheet, face: &Face) {
     let tab = [
         at(-half, back),
         at(-half, front),
-        at(-nose, front + 3.0),
+        at(-nose, front + SOFT * 2.0),
         at(-nose, tip),
         at(nose, tip),
-        at(nose, front + 3.0),
+        at(nose, front + SOFT * 2.0),
         at(half, front),
         at(half, back),
     ];
-    sheet.paint(Part::Tab, rounded(&tab, 2.0));
-    let pad = [
-        at(-half, back),
-        at(-half, front),
-        at(half, front),
-        at(half, back),
-    ];
-    sheet.paint(Part::Pad, Outline::straight(&pad).close());
+    sheet.paint(Part::Tab, rounded(&tab, SOFT));
+    sheet.paint(Part::Pad, block(at(-half, back), at(half, front)));
 }
 
 /// Two strands from the cuff's holes to the tab's.
 fn paint_line(sheet: &mut Sheet, face: &Face) {
-    let holes = face.exit_holes();
-    for hole in holes.iter().chain([&face.hole()]) {
-        sheet.paint(Part::Hole, ellipse(*hole, at(HOLE, HOLE)));
-    }
-    let strands = [holes[0], face.hole(), holes[1]];
+    let [little, thumb] = face.exit_holes();
+    let strands = [little, face.hole(), thumb];
     for pair in strands.windows(2) {
         sheet.paint(Part::Line, Outline::straight(pair));
+    }
+    for hole in strands {
+        sheet.paint(Part::Hole, ellipse(hole, at(HOLE, HOLE)));
     }
 }

@@ -2,7 +2,8 @@
 
 use super::drawing::{Anchor, Part};
 use super::face::Face;
-use super::face_limb::half_breadth;
+use super::face_arm::half_breadth;
+use super::face_device::{half_piece, mark_end};
 use super::plane::{Vector, at};
 use super::sheet::Sheet;
 use super::spread::apart;
@@ -12,51 +13,55 @@ const LINE_STEP: f64 = 38.0;
 /// Room between the limb and the words [mm].
 const MARGIN: f64 = 16.0;
 
+/// How far inside a part's edge its leader ends [mm].
+const INSIDE: f64 = 2.0;
+/// Where between its ends a strand may be named, as shares of it.
+const STRAND: (f64, f64) = (0.1, 0.9);
+
 /// Names the parts.
 pub(super) fn note(sheet: &mut Sheet, face: &Face) {
     let sizes = &face.sizes;
-    let full = half_breadth(face, sizes.elbow);
-    let half_strip = sizes.strip_width / 2.0;
-    let cuff = at(
-        -sizes.hand_breadth / 2.0,
-        f64::midpoint(sizes.cuff_edge, sizes.cuff_end),
-    );
+    let hand = sizes.hand_breadth / 2.0 + sizes.thickness;
+    let reach = half_breadth(face, sizes.elbow).max(hand) + MARGIN;
+    column(sheet, little_side(face), -reach, Anchor::Left);
+    column(sheet, thumb_side(face), reach, Anchor::Right);
+}
+
+/// What is named beside the little finger.
+fn little_side(face: &Face) -> Vec<(Part, Vector)> {
+    let sizes = &face.sizes;
+    let cuff = f64::midpoint(sizes.cuff_edge, sizes.cuff_end);
     let strand = face.hole().toward(face.exit_holes()[0], line_share(face));
-    let tab = at(
-        -sizes.tab_width / 2.0 + 2.0,
-        face.pad_front() - sizes.pad_length * 0.5,
-    );
-    let strip = at(-half_strip + 2.0, sizes.free_strip(face.tab_hole));
-    let piece = at(-half_breadth(face, sizes.elbow) * 0.8, sizes.elbow);
-    let left = vec![
-        (Part::Cuff, cuff),
+    let pad = f64::midpoint(face.pad_front(), face.pad_back());
+    let strip = sizes.free_strip(face.tab_hole);
+    let piece = half_piece(face, sizes.elbow);
+    vec![
+        (Part::Cuff, at(INSIDE - sizes.hand_breadth / 2.0, cuff)),
         (Part::Line, strand),
-        (Part::Tab, tab),
-        (Part::Strip, strip),
-        (Part::ForearmPiece, piece),
-    ];
-    let reach = full.max(sizes.hand_breadth / 2.0 + sizes.thickness) + MARGIN;
-    column(sheet, left, -reach, Anchor::Left);
+        (Part::Tab, at(INSIDE - sizes.tab_width / 2.0, pad)),
+        (Part::Strip, at(INSIDE - sizes.strip_width / 2.0, strip)),
+        (Part::ForearmPiece, at(INSIDE - piece, sizes.elbow)),
+    ]
+}
+
+/// What is named beside the thumb; the mark nearest the wrist stands for all.
+fn thumb_side(face: &Face) -> Vec<(Part, Vector)> {
+    let sizes = &face.sizes;
     let near = sizes.forearm_straps()[0];
-    let mut right = vec![
+    let first = face.marks.iter().copied().reduce(f64::max);
+    let mut parts = vec![
         (Part::Crease, at(sizes.wrist_breadth / 2.0, 0.0)),
         (Part::Strap, at(half_breadth(face, near), near)),
     ];
-    if let Some(&mark) = face.marks.first() {
-        right.push((Part::Mark, at(half_strip + 4.0, mark)));
-    }
-    column(sheet, right, reach, Anchor::Right);
+    parts.extend(first.map(|mark| (Part::Mark, mark_end(face, mark))));
+    parts
 }
 
 /// The share of a strand, from the tab, at which it is named: between crease and cuff.
 fn line_share(face: &Face) -> f64 {
     let run = face.sizes.hole - face.tab_hole;
     let place = face.sizes.cuff_edge / 2.0;
-    if run > 0.0 {
-        ((place - face.tab_hole) / run).clamp(0.1, 0.9)
-    } else {
-        0.5
-    }
+    if run > 0.0 { ((place - face.tab_hole) / run).clamp(STRAND.0, STRAND.1) } else { 0.5 }
 }
 
 /// Sets labels at one side from the fingers down, each level with its part or as near as its

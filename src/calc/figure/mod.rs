@@ -11,9 +11,10 @@
 mod curve;
 mod drawing;
 mod face;
+mod face_arm;
 mod face_device;
+mod face_hand;
 mod face_labels;
-mod face_limb;
 mod plane;
 mod sheet;
 mod side;

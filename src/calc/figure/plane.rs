@@ -25,20 +25,12 @@ impl Vector {
     /// Of length one; zero stays zero.
     pub(super) fn direction(self) -> Self {
         let size = self.size();
-        if size > 0.0 {
-            self * (1.0 / size)
-        } else {
-            at(0.0, 0.0)
-        }
+        if size > 0.0 { self * (1.0 / size) } else { at(0.0, 0.0) }
     }
 
     /// Its direction, or another's where it has none.
     fn direction_or(self, other: Self) -> Self {
-        if self.size() > 0.0 {
-            self.direction()
-        } else {
-            other.direction()
-        }
+        if self.size() > 0.0 { self.direction() } else { other.direction() }
     }
 
     /// A quarter turn to the left.
@@ -107,10 +99,7 @@ pub(super) fn height_at(knots: &[Vector], x: f64) -> f64 {
 
 /// The point a share of the way along a broken line: 0 its start, 1 its end.
 pub(super) fn along(points: &[Vector], share: f64) -> Vector {
-    let whole: f64 = points
-        .windows(2)
-        .map(|pair| (pair[1] - pair[0]).size())
-        .sum();
+    let whole: f64 = points.windows(2).map(|pair| (pair[1] - pair[0]).size()).sum();
     let mut left = whole * share;
     for pair in points.windows(2) {
         let size = (pair[1] - pair[0]).size();

@@ -38,39 +38,23 @@ impl Sheet {
 
     /// Names a part.
     pub(super) fn note(&mut self, part: Part, at: Vector, to: Vector, anchor: Anchor) {
-        self.notes.push(Note {
-            part,
-            at,
-            to,
-            anchor,
-        });
+        self.notes.push(Note { part, at, to, anchor });
     }
 
     /// Points along everything painted so far, close enough for extents.
     pub(super) fn trace(&self) -> Vec<Vector> {
-        self.shapes
-            .iter()
-            .flat_map(|(_, outline)| trace(outline))
-            .collect()
+        self.shapes.iter().flat_map(|(_, outline)| trace(outline)).collect()
     }
 
     /// Sets the drawing on a page that just holds it. `mirrored` turns left and right about.
     pub(super) fn set(self, mirrored: bool) -> Drawing {
         let side = if mirrored { -1.0 } else { 1.0 };
         let turn = |point: Vector| at(point.x * side, -point.y);
-        let notes: Vec<Note> = self
-            .notes
-            .iter()
-            .map(|note| note.turned(mirrored))
-            .collect();
+        let notes: Vec<Note> = self.notes.iter().map(|note| note.turned(mirrored)).collect();
         let mut seen: Vec<Vector> = self.trace().into_iter().map(turn).collect();
         seen.extend(notes.iter().flat_map(Note::room));
-        let low = seen
-            .iter()
-            .fold(at(0.0, 0.0), |a, b| at(a.x.min(b.x), a.y.min(b.y)));
-        let high = seen
-            .iter()
-            .fold(at(0.0, 0.0), |a, b| at(a.x.max(b.x), a.y.max(b.y)));
+        let low = seen.iter().fold(at(0.0, 0.0), |a, b| at(a.x.min(b.x), a.y.min(b.y)));
+        let high = seen.iter().fold(at(0.0, 0.0), |a, b| at(a.x.max(b.x), a.y.max(b.y)));
         let place = |point: Vector| Place {
             x: Length::mm(point.x - low.x + EDGE),
             y: Length::mm(point.y - low.y + EDGE),
@@ -108,12 +92,7 @@ impl Note {
             (anchor, _) => anchor,
         };
         let turn = |point: Vector| at(point.x * side, -point.y);
-        Self {
-            part: self.part,
-            at: turn(self.at),
-            to: turn(self.to),
-            anchor,
-        }
+        Self { part: self.part, at: turn(self.at), to: turn(self.to), anchor }
     }
 
     /// Two corners of the room its words need, in page sense.

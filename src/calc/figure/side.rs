@@ -28,8 +28,7 @@ impl Side {
 
     /// The tab's hole in the mechanics' frame.
     pub(super) fn tab_hole(&self, tab_hole: f64) -> Vector {
-        self.sizes
-            .on_forearm(self.sizes.tab_hole(tab_hole), self.sizes.strip_height)
+        self.sizes.on_forearm(self.sizes.tab_hole(tab_hole), self.sizes.strip_height)
     }
 
     /// The exit hole in the cuff.
@@ -59,11 +58,7 @@ pub fn side_view(
         Pull::Palm => 1.0,
         Pull::Back => -1.0,
     };
-    let side = Side {
-        sizes: Sizes::of(build),
-        wrist,
-        palm,
-    };
+    let side = Side { sizes: Sizes::of(build), wrist, palm };
     let hole = tab_hole.to_mm();
     let line: Vec<Vector> = line.iter().map(|p| at(p.x.to_mm(), p.y.to_mm())).collect();
     let mut sheet = Sheet::default();
@@ -73,14 +68,8 @@ pub fn side_view(
         sheet.paint(Part::Line, Outline::straight(&line));
     }
     side_device::holes(&mut sheet, &side, hole);
-    sheet.paint(
-        Part::Axis,
-        Outline::straight(&[at(-CROSS, 0.0), at(CROSS, 0.0)]),
-    );
-    sheet.paint(
-        Part::Axis,
-        Outline::straight(&[at(0.0, -CROSS), at(0.0, CROSS)]),
-    );
+    sheet.paint(Part::Axis, Outline::straight(&[at(-CROSS, 0.0), at(CROSS, 0.0)]));
+    sheet.paint(Part::Axis, Outline::straight(&[at(0.0, -CROSS), at(0.0, CROSS)]));
     side_labels::note(&mut sheet, &side, &line, hole);
     sheet.set(mirrored)
 }

@@ -2,10 +2,10 @@
 
 use super::curve::{Outline, arc, ellipse, rounded, shell};
 use super::drawing::Part;
-use super::plane::{Vector, at};
+use super::plane::{Vector, at, height_at};
 use super::sheet::Sheet;
 use super::side::Side;
-use super::side_limb::{self, ELBOW_TURN};
+use super::side_limb::{self, ELBOW_TURN, LEVEL};
 use super::sizes::{NARROW_STRAP, PILE, WIDE_STRAP};
 
 /// The tab folded double, drawn a little thicker than it is [mm].
@@ -16,6 +16,8 @@ const PAD: f64 = 1.6;
 const NOSE: f64 = 5.0;
 /// Radius of a hole's dot [mm].
 const DOT: f64 = 1.7;
+/// Shares of the cuff's length at which its faces are set.
+const CUFF_STEPS: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 /// How far a strap stands out over the shell it lies on [mm].
 const OVER: f64 = 1.2;
 
@@ -45,22 +47,16 @@ pub(super) fn holes(sheet: &mut Sheet, side: &Side, tab_hole: f64) {
 /// The forearm piece's outer face on the pull side at a place from the crease.
 fn piece_height(side: &Side, place: f64) -> f64 {
     let sizes = &side.sizes;
-    let knots = [
-        at(sizes.strip_start, bed(side)),
-        at(sizes.piece_edge, sizes.piece_edge_height),
-    ];
-    super::plane::height_at(&knots, place)
+    let knots = [at(sizes.strip_start, bed(side)), at(sizes.piece_edge, sizes.piece_edge_height)];
+    height_at(&knots, place)
 }
 
 /// The forearm piece's outer face on the other side, below the midline.
 fn back_height(side: &Side, place: f64) -> f64 {
     let sizes = &side.sizes;
     let wrist = sizes.half_wrist + sizes.thickness;
-    let knots = [
-        at(sizes.strip_start, far_bed(side)),
-        at(sizes.piece_edge, wrist),
-    ];
-    -super::plane::height_at(&knots, place)
+    let knots = [at(sizes.strip_start, far_bed(side)), at(sizes.piece_edge, wrist)];
+    -height_at(&knots, place)
 }
 
 /// The face the strip lies on.
@@ -81,17 +77,14 @@ fn piece(side: &Side) -> Vec<Vector> {
         sizes.piece_edge,
         f64::midpoint(sizes.piece_edge, sizes.strip_start),
         sizes.strip_start,
-        sizes.strip_start - 2.0,
-        sizes.elbow + 2.0,
+        sizes.strip_start - LEVEL,
+        sizes.elbow + LEVEL,
         sizes.elbow,
     ];
     let near = places.map(|place| sizes.on_forearm(place, piece_height(side, place)));
     let far = places.map(|place| sizes.on_forearm(place, back_height(side, place)));
     let middle = (bed(side) - far_bed(side)) / 2.0;
-    let half = at(
-        sizes.elbow_reach + sizes.thickness,
-        f64::midpoint(bed(side), far_bed(side)),
-    );
+    let half = at(sizes.elbow_reach + sizes.thickness, f64::midpoint(bed(side), far_bed(side)));
     let turn = arc(sizes.on_forearm(sizes.elbow, middle), half, &ELBOW_TURN);
     let mut points = near.to_vec();
     points.extend(turn);
@@ -102,27 +95,20 @@ fn piece(side: &Side) -> Vec<Vector> {
 /// The cuff's outer face on the pull side, from its edge at the fingers to that at the wrist.
 fn cuff(side: &Side) -> Vec<Vector> {
     let point = |place: f64| side.on_hand(place, side.sizes.cuff_height(place));
-    cuff_places(side)
-        .iter()
-        .rev()
-        .map(|&place| point(place))
-        .collect()
+    cuff_places(side).iter().rev().map(|&place| point(place)).collect()
 }
 
 /// The cuff's outer face on the other side, from the wrist to the fingers.
 fn cuff_back(side: &Side) -> Vec<Vector> {
     let sizes = &side.sizes;
     let point = |place: f64| side.on_hand(place, -sizes.half_hand(place) - sizes.thickness);
-    cuff_places(side)
-        .iter()
-        .map(|&place| point(place))
-        .collect()
+    cuff_places(side).iter().map(|&place| point(place)).collect()
 }
 
 fn cuff_places(side: &Side) -> [f64; 5] {
     let sizes = &side.sizes;
     let span = sizes.cuff_end - sizes.cuff_edge;
-    [0.0, 0.25, 0.5, 0.75, 1.0].map(|share| sizes.cuff_edge + span * share)
+    CUFF_STEPS.map(|share| sizes.cuff_edge + span * share)
 }
 
 fn strip(side: &Side) -> Outline {
@@ -177,17 +163,13 @@ fn paint_tab(sheet: &mut Sheet, side: &Side, tab_hole: f64) {
     let top = sizes.strip_height + PAD;
     let spot = |place: f64, height: f64| sizes.on_forearm(place, height);
     let base = sizes.strip_height;
-    let pad = [
-        spot(front, base),
-        spot(front, top),
-        spot(back, top),
-        spot(back, base),
-    ];
+    let pad = [spot(front, base), spot(front, top), spot(back, top), spot(back, base)];
     sheet.paint(Part::Pad, Outline::straight(&pad).close());
+    let low = base + TAB / 2.0;
     let rise = [
-        spot(hole + NOSE, base + TAB / 2.0),
-        spot(hole, base + TAB / 2.0),
-        spot(hole + (front - hole) * 0.5, base + TAB / 2.0 + PAD / 2.0),
+        spot(hole + NOSE, low),
+        spot(hole - NOSE / 2.0, low),
+        spot(front + LEVEL, top + TAB),
         spot(front, top + TAB),
         spot(back, top + TAB),
     ];

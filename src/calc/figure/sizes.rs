@@ -14,6 +14,8 @@ pub(super) const NARROW_STRAP: f64 = 18.0;
 const ELBOW_REACH: f64 = 1.2;
 /// The web between thumb and index finger, in hand lengths from the crease; an estimate.
 const WEB: f64 = 0.43;
+/// The share of the way from the cuff's edge to the hole over which the palm keeps its depth.
+const BELLY: f64 = 0.4;
 /// Least room between strap and edge, and between two straps of the cuff [mm].
 const STRAP_ROOM: f64 = 6.0;
 
@@ -93,30 +95,29 @@ impl Sizes {
         let knots = [
             at(0.0, self.half_wrist),
             at(self.cuff_edge, self.palm_depth / 2.0),
-            at(self.cuff_edge.toward(self.hole, 0.4), self.palm_depth / 2.0),
+            at(self.belly(), self.palm_depth / 2.0),
             at(self.hole, self.hand_depth / 2.0),
         ];
         height_at(&knots, place)
     }
 
+    /// Where the palm begins to thin toward the hole.
+    fn belly(&self) -> f64 {
+        self.cuff_edge + (self.hole - self.cuff_edge) * BELLY
+    }
+
     /// Height of the cuff's outer face on the pull side.
     pub(super) fn cuff_height(&self, place: f64) -> f64 {
         let (edge, hole) = (self.cuff_edge_height, self.hole_height);
-        let belly = self.cuff_edge.toward(self.hole, 0.4);
-        let knots = [
-            at(self.cuff_edge, edge),
-            at(belly, edge),
-            at(self.hole, hole),
-        ];
+        let belly = self.belly();
+        let knots = [at(self.cuff_edge, edge), at(belly, edge), at(self.hole, hole)];
         height_at(&knots, place)
     }
 
     /// Middle of the strap through the web of the thumb, from the crease.
     pub(super) fn web_strap(&self) -> f64 {
         let half = NARROW_STRAP / 2.0 + STRAP_ROOM;
-        (self.hand_length * WEB)
-            .min(self.cuff_end - half)
-            .max(self.wrist_strap() + 2.0 * half)
+        (self.hand_length * WEB).min(self.cuff_end - half).max(self.wrist_strap() + 2.0 * half)
     }
 
     /// Middle of the strap at the cuff's edge near the wrist, from the crease.
@@ -130,6 +131,17 @@ impl Sizes {
         let near = (f64::midpoint(self.piece_edge, self.strip_start)).min(self.piece_edge - half);
         let far = (f64::midpoint(self.strip_end, self.elbow)).min(near - 2.0 * half);
         [near, far]
+    }
+
+    /// Where the cuff is free of straps, the middle of the longer part.
+    pub(super) fn free_cuff(&self) -> f64 {
+        let half = NARROW_STRAP / 2.0;
+        let (low, middle) = (self.wrist_strap() + half, self.web_strap());
+        if middle - half - low > self.cuff_end - middle - half {
+            f64::midpoint(low, middle - half)
+        } else {
+            f64::midpoint(middle + half, self.cuff_end)
+        }
     }
 
     /// The place of the tab's hole when it stands `tab_hole` from the strip's near end.
@@ -151,16 +163,5 @@ impl Sizes {
     /// A point of the forearm in the mechanics' frame: place from the crease, height.
     pub(super) fn on_forearm(&self, place: f64, height: f64) -> Vector {
         at(place - self.axis, height)
-    }
-}
-
-/// The number a share of the way to another.
-trait Toward {
-    fn toward(self, other: Self, share: f64) -> Self;
-}
-
-impl Toward for f64 {
-    fn toward(self, other: f64, share: f64) -> f64 {
-        self + (other - self) * share
     }
 }

@@ -1,0 +1,120 @@
+//! The command line; doc comments are its help text.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::case::PageSize;
+use crate::sheets::Paper;
+
+/// Reckons a custom static progressive wrist orthosis from one case file and prints its papers.
+///
+/// Start with a demo case:  tautline print demo-cases/quarry-bend-left-flexion.yaml
+///
+/// Exit code: 0 done, 1 papers withheld by a stop-level finding, 2 faults in a case file,
+/// 3 a file could not be read or written.
+#[derive(Debug, Parser)]
+#[command(version, about, long_about, max_term_width = 100)]
+pub struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Print the papers of one or more cases as PDF.
+    Print(Print),
+    /// Read cases and report; write nothing.
+    Check(Check),
+    /// Print the numbers of cases.
+    Figures(Figures),
+}
+
+/// Print the papers of one or more cases as PDF.
+///
+/// Example:  tautline print ward/QB-2207.yaml --out ward/papers --page a4
+///
+/// The papers of a case are written together or not at all. A stop-level finding withholds the
+/// handout and the card until the case file records who decided otherwise and why; the summary
+/// still prints, with the finding on top.
+#[derive(Debug, Args)]
+pub(super) struct Print {
+    /// Case files.
+    #[arg(required = true, value_name = "CASE")]
+    pub cases: Vec<PathBuf>,
+    /// The folder to write into; made if it is not there.
+    #[arg(long, value_name = "DIR", default_value = "papers")]
+    pub out: PathBuf,
+    /// Print only this paper; may be given more than once.
+    #[arg(long, value_name = "PAPER")]
+    pub only: Vec<PaperName>,
+    /// The paper in the printer [default: the clinic's `page`, else letter].
+    #[arg(long, value_name = "SIZE")]
+    pub page: Option<PageName>,
+}
+
+/// Read cases and report; write nothing.
+///
+/// Example:  tautline check ward/QB-2207.yaml
+#[derive(Debug, Args)]
+pub(super) struct Check {
+    /// Case files.
+    #[arg(required = true, value_name = "CASE")]
+    pub cases: Vec<PathBuf>,
+    /// Also print each sound case as a normalised file, in millimetres, on standard output.
+    #[arg(long)]
+    pub normalised: bool,
+}
+
+/// Print the numbers of cases.
+///
+/// Example:  tautline figures ward/QB-2207.yaml --json
+#[derive(Debug, Args)]
+pub(super) struct Figures {
+    /// Case files.
+    #[arg(required = true, value_name = "CASE")]
+    pub cases: Vec<PathBuf>,
+    /// As JSON, one object on a line for each case.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// A paper by its name.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum PaperName {
+    /// For the patient.
+    Handout,
+    /// For the bench.
+    Card,
+    /// For the clinician and the payer.
+    Summary,
+}
+
+impl From<PaperName> for Paper {
+    fn from(name: PaperName) -> Self {
+        match name {
+            PaperName::Handout => Self::Handout,
+            PaperName::Card => Self::Card,
+            PaperName::Summary => Self::Summary,
+        }
+    }
+}
+
+/// A page size by its name.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum PageName {
+    /// US Letter, 8.5 × 11 in.
+    Letter,
+    /// A4, 210 × 297 mm.
+    A4,
+}
+
+impl From<PageName> for PageSize {
+    fn from(name: PageName) -> Self {
+        match name {
+            PageName::Letter => Self::Letter,
+            PageName::A4 => Self::A4,
+        }
+    }
+}

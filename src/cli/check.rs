@@ -1,0 +1,35 @@
+//! `check`: what is wrong, what is odd, what the plan finds.
+
+use super::args::Check;
+use super::input::read;
+use super::outcome::Outcome;
+use super::report;
+use crate::calc;
+use crate::calc::precautions::Level;
+use crate::case;
+
+pub(super) fn check(wanted: &Check) -> Outcome {
+    let mut worst = Outcome::Done;
+    for path in &wanted.cases {
+        let sound = match read(path) {
+            Ok(sound) => sound,
+            Err(outcome) => {
+                worst = worst.max(outcome);
+                continue;
+            }
+        };
+        let plan = calc::plan(&sound.case);
+        report::findings(path, &plan.findings, Level::Note);
+        if wanted.normalised {
+            print!("{}", case::normalised(&sound.case));
+        } else if plan.is_withheld() {
+            println!("{}: reads well; handout and card are withheld.", path.display());
+        } else {
+            println!("{}: reads well; all papers can be printed.", path.display());
+        }
+        if plan.is_withheld() {
+            worst = worst.max(Outcome::Withheld);
+        }
+    }
+    worst
+}

@@ -1,0 +1,29 @@
+//! `figures`: the plan's numbers, as a table for people or as JSON for machines.
+
+use super::args::Figures as Wanted;
+use super::input::read;
+use super::outcome::Outcome;
+use crate::calc;
+use crate::sheets::figures::Figures;
+
+pub(super) fn figures(wanted: &Wanted) -> Outcome {
+    let mut worst = Outcome::Done;
+    for path in &wanted.cases {
+        match read(path) {
+            Ok(sound) => {
+                let plan = calc::plan(&sound.case);
+                let figures = Figures::of(&sound.case, &plan);
+                if wanted.json {
+                    println!("{}", figures.to_json());
+                } else {
+                    print!("{}", figures.to_table());
+                }
+                if plan.is_withheld() {
+                    worst = worst.max(Outcome::Withheld);
+                }
+            }
+            Err(outcome) => worst = worst.max(outcome),
+        }
+    }
+    worst
+}

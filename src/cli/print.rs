@@ -1,0 +1,154 @@
+//! `print`: cases in, papers out; the papers of a case together or not at all.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use tempfile::NamedTempFile;
+
+use super::args::Print;
+use super::input::{plain, read};
+use super::outcome::Outcome;
+use super::report;
+use crate::calc::precautions::Level;
+use crate::calc::{self, Plan};
+use crate::case::{Case, PageSize};
+use crate::sheets::{self, Paper};
+
+/// A paper ready to be put in its place.
+struct Ready {
+    file: NamedTempFile,
+    place: PathBuf,
+}
+
+pub(super) fn print(wanted: &Print) -> Outcome {
+    let mut printed: BTreeMap<String, &Path> = BTreeMap::new();
+    let mut worst = Outcome::Done;
+    for path in &wanted.cases {
+        let outcome = read(path).map_or_else(
+            |outcome| outcome,
+            |sound| match printed.insert(sound.case.head.id.clone(), path) {
+                None => one(wanted, path, &sound.case),
+                Some(first) => same_id(path, first, &sound.case.head.id),
+            },
+        );
+        worst = worst.max(outcome);
+    }
+    worst
+}
+
+/// Two files with one id would overwrite each other's papers.
+fn same_id(path: &Path, first: &Path, id: &str) -> Outcome {
+    report::failure(&format!(
+        "{}: the case id {id} is that of {} too; its papers would be overwritten. Give each case \
+         its own `case.id`",
+        path.display(),
+        first.display()
+    ));
+    Outcome::Faults
+}
+
+fn one(wanted: &Print, path: &Path, case: &Case) -> Outcome {
+    let plan = calc::plan(case);
+    report::findings(path, &plan.findings, Level::Stop);
+    let (papers, withheld) = papers(wanted, &plan);
+    match write(wanted, case, &plan, &papers) {
+        Ok(places) => {
+            for place in places {
+                println!("{}", place.display());
+            }
+        }
+        Err(why) => {
+            report::failure(&format!("{}: {why}; its papers stay as they were", path.display()));
+            return Outcome::Unwritten;
+        }
+    }
+    if withheld.is_empty() {
+        return Outcome::Done;
+    }
+    say_withheld(wanted, path, case, &withheld);
+    Outcome::Withheld
+}
+
+/// What to print, and what is wanted but withheld.
+fn papers(wanted: &Print, plan: &Plan) -> (Vec<Paper>, Vec<Paper>) {
+    let asked: Vec<Paper> = wanted.only.iter().map(|name| (*name).into()).collect();
+    let is_asked = |paper: &Paper| asked.is_empty() || asked.contains(paper);
+    let is_held = |paper: &Paper| plan.is_withheld() && paper.is_withheld_by_a_stop();
+    let (held, free) = Paper::ALL.into_iter().filter(is_asked).partition(is_held);
+    (free, held)
+}
+
+fn say_withheld(wanted: &Print, path: &Path, case: &Case, withheld: &[Paper]) {
+    let names: Vec<&str> = withheld.iter().map(|paper| paper.name()).collect();
+    report::failure(&format!(
+        "{}: {} withheld, because of each stop above. Answer it, or record under `overrides` who \
+         decided otherwise, when and why",
+        path.display(),
+        names.join(" and ")
+    ));
+    for paper in withheld {
+        let place = place(wanted, case, *paper);
+        if place.exists() {
+            report::failure(&format!(
+                "{} is from an earlier run and speaks against the stop: take it away",
+                place.display()
+            ));
+        }
+    }
+}
+
+fn place(wanted: &Print, case: &Case, paper: Paper) -> PathBuf {
+    wanted.out.join(format!("{}-{}.pdf", case.head.id, paper.name()))
+}
+
+/// Typesets all papers, writes all beside their places, then puts all in their places.
+fn write(
+    wanted: &Print,
+    case: &Case,
+    plan: &Plan,
+    papers: &[Paper],
+) -> Result<Vec<PathBuf>, String> {
+    let page = wanted.page.map_or(case.clinic.page, PageSize::from);
+    let folder = &wanted.out;
+    fs::create_dir_all(folder).map_err(|error| {
+        format!("cannot make the folder {}: {}", folder.display(), plain(&error))
+    })?;
+    let mut ready = Vec::new();
+    for paper in papers {
+        let pdf = sheets::typeset(*paper, case, plan, page).map_err(|fault| {
+            format!(
+                "the {} could not be typeset, which is a fault of tautline: {fault}",
+                paper.name()
+            )
+        })?;
+        ready.push(beside(&pdf, place(wanted, case, *paper))?);
+    }
+    ready.into_iter().map(put).collect()
+}
+
+/// Writes a paper to a temporary file in the folder it belongs to.
+fn beside(pdf: &[u8], place: PathBuf) -> Result<Ready, String> {
+    if place.is_dir() {
+        return Err(format!("{} is a folder", place.display()));
+    }
+    let folder = place.parent().unwrap_or(Path::new("."));
+    let write = || {
+        let mut file = NamedTempFile::new_in(folder)?;
+        file.write_all(pdf)?;
+        file.as_file().sync_all()?;
+        Ok(file)
+    };
+    let file =
+        write().map_err(|error| format!("cannot write {}: {}", place.display(), plain(&error)))?;
+    Ok(Ready { file, place })
+}
+
+fn put(ready: Ready) -> Result<PathBuf, String> {
+    let Ready { file, place } = ready;
+    match file.persist(&place) {
+        Ok(_) => Ok(place),
+        Err(error) => Err(format!("cannot write {}: {}", place.display(), plain(&error.error))),
+    }
+}

@@ -1,0 +1,98 @@
+//! Faults, remarks and findings on standard error: set out on a terminal, as plain sentences
+//! elsewhere.
+//!
+//! Neither form shows anything of the file but the value a fault is about.
+
+use std::io::{IsTerminal, stderr};
+use std::path::Path;
+
+use anstream::eprintln;
+use anstyle::Style;
+
+use crate::calc::precautions::{Finding, Level};
+use crate::case::{Fault, Place, Remark};
+
+const STRONG: Style = Style::new().bold();
+
+/// Reports faults in file order, and how many there are.
+pub(super) fn faults(path: &Path, faults: &[Fault]) {
+    for fault in faults {
+        if stderr().is_terminal() {
+            eprintln!("{}", set_out(path, fault));
+        } else {
+            eprintln!("{}", sentences(path, fault));
+        }
+    }
+    let count = faults.len();
+    let noun = if count == 1 { "fault" } else { "faults" };
+    eprintln!("{}: {count} {noun}; nothing was printed.", path.display());
+}
+
+/// A fault on three or four lines, for a terminal.
+fn set_out(path: &Path, fault: &Fault) -> String {
+    let mut text = format!(
+        "{STRONG}fault:{STRONG:#} {}\n  at {}\n",
+        fault.kind.sentence(),
+        place(path, fault.place)
+    );
+    if let Some(accepted) = fault.kind.accepted() {
+        text.push_str(&format!("  takes: {accepted}\n"));
+    }
+    text.push_str(&format!("  mend: {}\n", fault.kind.cure()));
+    text
+}
+
+/// A fault as plain sentences on one line.
+#[must_use]
+pub fn sentences(path: &Path, fault: &Fault) -> String {
+    let mut text = format!("{}: {}.", place(path, fault.place), capital(&fault.kind.sentence()));
+    if let Some(accepted) = fault.kind.accepted() {
+        text.push_str(&format!(" It takes {accepted}."));
+    }
+    let cure = capital(&fault.kind.cure());
+    let stop = if cure.ends_with(['?', '.']) { "" } else { "." };
+    text.push_str(&format!(" To mend: {cure}{stop}"));
+    text
+}
+
+/// Reports what is odd.
+pub(super) fn remarks(path: &Path, remarks: &[Remark]) {
+    for remark in remarks {
+        let at = place(path, remark.place);
+        eprintln!("{at}: {STRONG}Remark{STRONG:#} on `{}`: {}", remark.key, remark.text);
+    }
+}
+
+/// Reports findings of one level and up.
+pub(super) fn findings(path: &Path, findings: &[Finding], up_to: Level) {
+    for finding in findings.iter().filter(|it| it.level <= up_to) {
+        let level = finding.level.word();
+        let answered = finding.answer.as_ref().map_or_else(String::new, |it| {
+            format!(" Overridden by {}, {}: {}.", it.by, it.date, it.why.trim_end_matches('.'))
+        });
+        eprintln!(
+            "{}: {STRONG}{level}{STRONG:#} `{}`: {}. {} {}{answered}",
+            path.display(),
+            finding.id,
+            finding.title,
+            finding.text,
+            finding.action
+        );
+    }
+}
+
+/// Says that something could not be done.
+pub(super) fn failure(sentence: &str) {
+    eprintln!("{STRONG}tautline:{STRONG:#} {sentence}");
+}
+
+fn place(path: &Path, place: Place) -> String {
+    format!("{}:{}:{}", path.display(), place.line, place.column)
+}
+
+fn capital(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().collect::<String>() + letters.as_str()
+    })
+}

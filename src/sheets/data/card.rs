@@ -1,0 +1,334 @@
+//! What the fabrication card shows.
+
+use serde::Serialize;
+
+use super::drawing::Figures;
+use super::frame::{Frame, pull_side};
+use super::summary::estimate;
+use crate::calc::geometry::Measure;
+use crate::calc::loops::{Loop, Mark};
+use crate::calc::precautions::{Finding, Level};
+use crate::calc::{Plan, PullPlan};
+use crate::case::{Case, Direction, PageSize, Pull};
+use crate::sheets::wording::{degrees, mm, mm0, mm1, round, short_day};
+use crate::units::Length;
+
+/// The longest gauge that fits down a page between header and footer, on Letter and on A4.
+const LONGEST_GAUGE: Length = Length::mm(215.0);
+
+#[derive(Debug, Serialize)]
+pub(super) struct Card {
+    paper: &'static str,
+    frame: Frame,
+    findings: Vec<CardFinding>,
+    estimates: Vec<String>,
+    pulls: Vec<PullPart>,
+}
+
+#[derive(Debug, Serialize)]
+struct CardFinding {
+    level: &'static str,
+    title: &'static str,
+    text: String,
+    answer: String,
+}
+
+#[derive(Debug, Serialize)]
+struct PullPart {
+    direction: &'static str,
+    pull_side: &'static str,
+    goal: String,
+    figures: Figures,
+    parts: Vec<Part>,
+    measures: Vec<Entry>,
+    positions: Vec<Position>,
+    loops: Vec<LoopPart>,
+}
+
+#[derive(Debug, Serialize)]
+struct Part {
+    quantity: &'static str,
+    part: &'static str,
+    size: String,
+    remark: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Entry {
+    what: String,
+    value: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Position {
+    what: &'static str,
+    place: String,
+    remark: String,
+}
+
+#[derive(Debug, Serialize)]
+struct LoopPart {
+    number: String,
+    cut: String,
+    closed: String,
+    flat: String,
+    line: String,
+    tail: String,
+    flat_mm: f64,
+    gauge: Gauge,
+    from: String,
+    to: String,
+    marks: Vec<MarkRow>,
+}
+
+#[derive(Debug, Serialize)]
+struct Gauge {
+    lane_mm: f64,
+    folded: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct MarkRow {
+    name: String,
+    today: bool,
+    angle: String,
+    place: String,
+    spread: String,
+    mm_per_degree: String,
+}
+
+pub(super) fn card(case: &Case, plan: &Plan, page: PageSize) -> Card {
+    let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
+    let bears_on_making = |it: &&Finding| it.level != Level::Note;
+    Card {
+        paper: "card",
+        frame: Frame::of(case, page),
+        findings: plan.findings.iter().filter(bears_on_making).map(finding).collect(),
+        estimates: plan.estimates.iter().map(|it| estimate(*it)).collect(),
+        pulls: pulls.map(|(pull, reckoned)| pull_part(case, pull, reckoned)).collect(),
+    }
+}
+
+fn finding(finding: &Finding) -> CardFinding {
+    CardFinding {
+        level: finding.level.word(),
+        title: finding.title,
+        text: finding.action.clone(),
+        answer: answer(finding),
+    }
+}
+
+/// Who decided to go on in spite of a finding, in words; nothing where nobody did.
+pub(super) fn answer(finding: &Finding) -> String {
+    finding.answer.as_ref().map_or_else(String::new, |it| {
+        format!("{} decided to go on, {}: {}", it.by, short_day(it.date), it.why)
+    })
+}
+
+fn pull_part(case: &Case, pull: &Pull, plan: &PullPlan) -> PullPart {
+    PullPart {
+        direction: pull.direction.word(),
+        pull_side: pull_side(pull.direction),
+        goal: degrees(pull.goal),
+        figures: Figures::of(case, pull, plan),
+        parts: parts(case, pull, plan),
+        measures: measures(case),
+        positions: positions(pull, plan),
+        loops: plan.loops.iter().map(|made| loop_part(made, pull.line.tail)).collect(),
+    }
+}
+
+/// Parts and cut list.
+fn parts(case: &Case, pull: &Pull, plan: &PullPlan) -> Vec<Part> {
+    let geometry = &plan.geometry;
+    let side = pull_side(pull.direction);
+    let sheet = format!("thermoplastic sheet, {} mm", mm(case.orthosis.sheet_thickness));
+    let part = |quantity, part, size: String, remark: String| Part { quantity, part, size, remark };
+    let around = case.limb.around_elbow.map_or_else(String::new, |it| {
+        format!("; tape round the elbow {} mm, crease to crease", mm(it))
+    });
+    let strength = pull.line.strength.map_or_else(
+        || "strength not recorded: read it on the spool".to_owned(),
+        |it| format!("breaking strength {} N", round(it.to_newtons(), 0)),
+    );
+    let cuff_length = geometry.cuff_end - geometry.length(Measure::CuffEdgeFromCrease);
+    let mut list = vec![
+        part(
+            "1",
+            "Forearm piece",
+            format!("{} mm along the forearm", mm(geometry.piece_length)),
+            format!("{sheet}; up one side, round the elbow at 90°, down the other{around}"),
+        ),
+        part(
+            "1",
+            "Hand cuff",
+            format!("{} mm along the hand", mm(cuff_length)),
+            format!("{sheet}; wraps the hand from the little-finger side"),
+        ),
+        part(
+            "1",
+            "Strip, loop side",
+            format!("{} × {} mm", mm(pull.strip.length), mm(pull.strip.width)),
+            format!("down the middle of the forearm piece, {side} side"),
+        ),
+        part(
+            "1",
+            "Tab, hook side",
+            format!("{} × {} mm pad", mm(pull.tab.pad_length), mm(pull.tab.width)),
+            format!(
+                "end folded double, hole punched through both layers, {} mm from hole to pad",
+                mm(pull.tab.hole_to_pad)
+            ),
+        ),
+    ];
+    for made in &plan.loops {
+        list.push(part(
+            "1",
+            LINE_NAMES[(made.number - 1).min(LINE_NAMES.len() - 1)],
+            format!("{} mm", mm0(made.cut)),
+            format!("{} mm thick, does not stretch, {strength}", mm(pull.line.diameter)),
+        ));
+    }
+    list.push(part(
+        "1",
+        "Crimp sleeve, each loop",
+        format!("for {} mm line", mm(pull.line.diameter)),
+        "the smallest that two strands just pass".into(),
+    ));
+    list.push(part(
+        "2",
+        "Forearm straps",
+        "25 mm wide".into(),
+        "on short hook dots, lane kept free".into(),
+    ));
+    list.push(part(
+        "2",
+        "Hand straps",
+        "25 mm wide".into(),
+        "through the first web space and at the snuffbox".into(),
+    ));
+    list.push(part(
+        "1",
+        "Stockinette",
+        "hand to above the elbow".into(),
+        "under the warm sheet".into(),
+    ));
+    list
+}
+
+const LINE_NAMES: [&str; 8] = [
+    "Line, loop 1",
+    "Line, loop 2",
+    "Line, loop 3",
+    "Line, loop 4",
+    "Line, loop 5",
+    "Line, loop 6",
+    "Line, loop 7",
+    "Line, loop 8",
+];
+
+/// The limb's measures that the aide cuts by.
+fn measures(case: &Case) -> Vec<Entry> {
+    let limb = &case.limb;
+    let mut list = Vec::new();
+    let mut add = |what: &str, value: Option<Length>| {
+        if let Some(value) = value {
+            list.push(Entry { what: what.into(), value: format!("{} mm", mm(value)) });
+        }
+    };
+    add("Hand length", Some(limb.hand_length));
+    add("Hand breadth", Some(limb.hand_breadth));
+    add("Knuckles, round", limb.knuckle_girth);
+    add("Finger joints, round", limb.finger_joint_girth);
+    add("Wrist, round", limb.wrist_circumference);
+    for it in &limb.forearm_girths {
+        add(&format!("Forearm {} mm from crease, round", mm(it.from_crease)), Some(it.girth));
+    }
+    add("Elbow, round", limb.elbow_girth);
+    add("Forearm, crease to crease", Some(limb.forearm_length));
+    add("Round the elbow, crease to crease", limb.around_elbow);
+    list
+}
+
+fn positions(pull: &Pull, plan: &PullPlan) -> Vec<Position> {
+    let at = |measure| plan.geometry.length(measure);
+    let side = pull_side(pull.direction);
+    let past = |length| format!("{} mm past the crease", mm(length));
+    let before = |length| format!("{} mm before the crease", mm(length));
+    let height = |length, what| format!("{} mm from the {what}'s midline", mm(length));
+    let other = match pull.direction {
+        Direction::Flexion => "back",
+        Direction::Extension => "palm",
+    };
+    vec![
+        Position {
+            what: "Cuff, wrist edge",
+            place: past(at(Measure::CuffEdgeFromCrease)),
+            remark: "the wrist must bend freely over it".into(),
+        },
+        Position {
+            what: "Hole in the cuff",
+            place: past(at(Measure::HoleFromCrease)),
+            remark: format!(
+                "{side} side, on the midline, {}; a second one level with it on the {other}",
+                height(at(Measure::HoleHeight), "hand")
+            ),
+        },
+        Position {
+            what: "Cuff, finger edge",
+            place: past(plan.geometry.cuff_end),
+            remark: "about level with the middle finger joints".into(),
+        },
+        Position {
+            what: "Forearm piece, wrist edge",
+            place: before(at(Measure::PieceEdgeFromCrease)),
+            remark: "clear of the crease when the wrist bends".into(),
+        },
+        Position {
+            what: "Strip, wrist end",
+            place: before(at(Measure::StripStartFromCrease)),
+            remark: format!(
+                "{side} side; runs {} mm toward the elbow; surface {}",
+                mm(pull.strip.length),
+                height(at(Measure::StripHeight), "forearm")
+            ),
+        },
+        Position {
+            what: "Straps",
+            place: "beside the strip".into(),
+            remark: format!(
+                "keep a lane of {} mm free over the strip, from the wrist edge to the strip's end",
+                mm(pull.strip.width)
+            ),
+        },
+    ]
+}
+
+fn loop_part(made: &Loop, tail: Length) -> LoopPart {
+    let folded = made.flat > LONGEST_GAUGE;
+    let lane = if folded { made.flat / 2.0 } else { made.flat };
+    LoopPart {
+        number: made.number.to_string(),
+        cut: mm0(made.cut),
+        closed: mm0(made.closed),
+        flat: mm0(made.flat),
+        line: mm0(made.line),
+        tail: mm(tail),
+        flat_mm: made.flat.to_mm(),
+        gauge: Gauge { lane_mm: lane.to_mm(), folded },
+        from: format!("{:.0}°", round(made.from.to_degrees(), 0)).replace('-', "\u{2212}"),
+        to: format!("{:.0}°", made.to.to_degrees().floor()).replace('-', "\u{2212}"),
+        marks: made.marks.iter().map(mark_row).collect(),
+    }
+}
+
+fn mark_row(mark: &Mark) -> MarkRow {
+    MarkRow {
+        name: mark.number.to_string(),
+        today: mark.number == 0,
+        angle: degrees(mark.angle),
+        place: mm1(mark.place),
+        spread: format!("± {}", mm0(mark.spread)),
+        mm_per_degree: mm1(mark.per_degree),
+    }
+}

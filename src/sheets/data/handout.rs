@@ -1,0 +1,204 @@
+//! What the patient's handout shows. No force, no degrees.
+
+use jiff::civil::Date;
+use serde::Serialize;
+
+use super::drawing::Figures;
+use super::frame::{Frame, other_side, pull_side};
+use crate::calc::dose::{Step, WearPlan, after};
+use crate::calc::loops::Loop;
+use crate::calc::precautions::Level;
+use crate::calc::{Plan, PullPlan};
+use crate::case::{Case, PageSize};
+use crate::sheets::wording::{long_day, mm0, week_day};
+use crate::units::Length;
+
+/// Days in the log: two weeks fit a page and a visit lies within them.
+const LOG_DAYS: u32 = 14;
+/// The ruler goes on this far past the last mark.
+const RULER_REST: Length = Length::mm(8.0);
+
+#[derive(Debug, Serialize)]
+pub(super) struct Handout {
+    paper: &'static str,
+    frame: Frame,
+    schedule: Schedule,
+    log: Vec<LogDay>,
+    cautions: Vec<&'static str>,
+    pulls: Vec<PullPart>,
+}
+
+#[derive(Debug, Serialize)]
+struct Schedule {
+    rows: Vec<ScheduleRow>,
+    weeks: String,
+    first_day: String,
+    last_day: String,
+    daily_limit: String,
+    longest_minutes: String,
+}
+
+#[derive(Debug, Serialize)]
+struct ScheduleRow {
+    week: String,
+    from: String,
+    to: String,
+    minutes: String,
+    times: String,
+}
+
+#[derive(Debug, Serialize)]
+struct LogDay {
+    day: String,
+    minutes: String,
+    times: u32,
+}
+
+#[derive(Debug, Serialize)]
+struct PullPart {
+    direction: &'static str,
+    pull_side: &'static str,
+    other_side: &'static str,
+    figures: Figures,
+    loops: Vec<LoopPart>,
+}
+
+#[derive(Debug, Serialize)]
+struct LoopPart {
+    number: String,
+    ruler: Ruler,
+}
+
+#[derive(Debug, Serialize)]
+struct Ruler {
+    length_mm: f64,
+    strip_mm: f64,
+    marks: Vec<RulerMark>,
+}
+
+#[derive(Debug, Serialize)]
+struct RulerMark {
+    name: String,
+    place_mm: f64,
+    place: String,
+}
+
+pub(super) fn handout(case: &Case, plan: &Plan, page: PageSize) -> Handout {
+    let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
+    Handout {
+        paper: "handout",
+        frame: Frame::of(case, page),
+        schedule: schedule(case, &plan.wear),
+        log: log(&plan.wear, case.head.prepared),
+        cautions: cautions(plan),
+        pulls: pulls
+            .map(|(pull, reckoned)| PullPart {
+                direction: pull.direction.word(),
+                pull_side: pull_side(pull.direction),
+                other_side: other_side(pull.direction),
+                figures: Figures::of(case, pull, reckoned),
+                loops: loops(reckoned),
+            })
+            .collect(),
+    }
+}
+
+fn schedule(case: &Case, wear: &WearPlan) -> Schedule {
+    let first = case.head.prepared;
+    let last = wear.steps.last().map_or(first, |step| step.to);
+    Schedule {
+        rows: rows(wear),
+        weeks: case.wear.weeks.to_string(),
+        first_day: long_day(first),
+        last_day: long_day(last),
+        daily_limit: case.wear.daily_limit.to_string(),
+        longest_minutes: case.wear.longest.minutes.to_string(),
+    }
+}
+
+/// One row for each stretch of days with the same session, cut at week ends while it changes;
+/// the last session runs on as one row.
+fn rows(wear: &WearPlan) -> Vec<ScheduleRow> {
+    let Some((last, growing)) = wear.steps.split_last() else { return Vec::new() };
+    let mut rows: Vec<ScheduleRow> = Vec::new();
+    for step in growing {
+        rows.push(row(wear, step, step.from, step.to));
+    }
+    rows.push(row(wear, last, last.from, last.to));
+    rows
+}
+
+fn row(wear: &WearPlan, step: &Step, from: Date, to: Date) -> ScheduleRow {
+    let week = |day: Date| {
+        let holds = |it: &&crate::calc::dose::Week| it.from <= day && day <= it.to;
+        wear.weeks.iter().find(holds).map_or(1, |it| it.number)
+    };
+    let (first, last) = (week(from), week(to));
+    let weeks = if first == last { first.to_string() } else { format!("{first} to {last}") };
+    ScheduleRow {
+        week: weeks,
+        from: week_day(from),
+        to: week_day(to),
+        minutes: step.minutes.to_string(),
+        times: step.times.to_string(),
+    }
+}
+
+fn log(wear: &WearPlan, first: Date) -> Vec<LogDay> {
+    let on = |day: Date| wear.steps.iter().find(|step| step.from <= day && day <= step.to);
+    (0..LOG_DAYS)
+        .map(|day| after(first, day))
+        .filter_map(|day| on(day).map(|step| (day, step)))
+        .map(|(day, step)| LogDay {
+            day: week_day(day),
+            minutes: step.minutes.to_string(),
+            times: step.times,
+        })
+        .collect()
+}
+
+/// The cautions that have a sentence for the patient, by the name of the sentence.
+fn cautions(plan: &Plan) -> Vec<&'static str> {
+    let sentences = [
+        ("sensation-reduced", "reduced_sensation"),
+        ("sensation-absent", "reduced_sensation"),
+        ("skin-fragile", "fragile_skin"),
+        ("diabetes", "diabetes"),
+        ("blood-thinners", "blood_thinners"),
+        ("median-nerve-flexion", "nerve_compression"),
+        ("median-nerve-extension", "nerve_compression"),
+        ("tendon-repair", "tendon_repair"),
+        ("tendon-too-early", "tendon_repair"),
+    ];
+    let found = |id: &str| plan.findings.iter().any(|it| it.id == id && it.level != Level::Note);
+    let mut names: Vec<&str> =
+        sentences.iter().filter(|(id, _)| found(id)).map(|(_, name)| *name).collect();
+    names.dedup();
+    names
+}
+
+fn loops(pull: &PullPlan) -> Vec<LoopPart> {
+    pull.loops
+        .iter()
+        .map(|made| LoopPart {
+            number: made.number.to_string(),
+            ruler: ruler(made, pull.geometry.strip_length),
+        })
+        .collect()
+}
+
+fn ruler(made: &Loop, strip: Length) -> Ruler {
+    let marks: Vec<RulerMark> = made
+        .marks
+        .iter()
+        .map(|mark| RulerMark {
+            name: if mark.number == 0 { "today".into() } else { mark.number.to_string() },
+            place_mm: mark.place.to_mm(),
+            place: mm0(mark.place),
+        })
+        .collect();
+    let last = made.marks.last().map_or(Length::ZERO, |mark| mark.place);
+    // To the next whole centimetre, but no longer than the strip itself.
+    let tens = ((last + RULER_REST).to_cm()).ceil() * 10.0;
+    Ruler { length_mm: tens.min(strip.to_mm().floor()), strip_mm: strip.to_mm(), marks }
+}

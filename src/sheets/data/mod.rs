@@ -1,0 +1,35 @@
+//! The data border: all that a layout may see, and the only place where a plan becomes text.
+//!
+//! Printed numbers arrive as finished text; a raw number is a coordinate in mm at full size, or a
+//! count of boxes. Nothing but these types is serialised for the layouts.
+
+mod card;
+mod drawing;
+mod frame;
+mod handout;
+mod plot;
+mod summary;
+
+use serde::Serialize;
+
+use crate::calc::Plan;
+use crate::case::{Case, PageSize};
+
+use super::Paper;
+
+/// The data of one paper, as JSON for its layout.
+///
+/// # Panics
+///
+/// Never: texts and finite numbers are always JSON.
+pub(super) fn json(paper: Paper, case: &Case, plan: &Plan, page: PageSize) -> Vec<u8> {
+    match paper {
+        Paper::Handout => bytes(&handout::handout(case, plan, page)),
+        Paper::Card => bytes(&card::card(case, plan, page)),
+        Paper::Summary => bytes(&summary::summary(case, plan, page)),
+    }
+}
+
+fn bytes(data: &impl Serialize) -> Vec<u8> {
+    serde_json::to_vec(data).expect("texts and finite numbers are JSON")
+}

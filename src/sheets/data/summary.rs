@@ -1,0 +1,331 @@
+//! What the clinician's summary shows.
+
+mod background;
+mod evidence;
+mod mechanics;
+
+use serde::Serialize;
+
+use super::drawing::Figures;
+use super::frame::{Frame, side};
+use super::plot::Plot;
+use crate::calc::precautions::Finding;
+use crate::calc::{Estimate, Plan};
+use crate::case::{Case, PageSize};
+use crate::sheets::wording::{degrees, listed};
+use crate::sources::{CUSTOM_FABRICATED, GONZALEZ, Ground, Source, WRIST_AXES};
+
+#[derive(Debug, Serialize)]
+pub(super) struct Summary {
+    paper: &'static str,
+    frame: Frame,
+    headline: String,
+    withheld: bool,
+    findings: Vec<FindingPart>,
+    referral: Vec<[String; 2]>,
+    history: Vec<[String; 2]>,
+    motion: Motion,
+    preconditioning: Vec<String>,
+    custom_made: Vec<String>,
+    goals: Vec<Goal>,
+    pulls: Vec<PullPart>,
+    wear: Wear,
+    evidence: Vec<Evidence>,
+    plan: Vec<String>,
+    estimates: Vec<String>,
+    sources: Vec<SourcePart>,
+}
+
+#[derive(Debug, Serialize)]
+struct FindingPart {
+    level: &'static str,
+    title: &'static str,
+    text: String,
+    action: String,
+    answer: String,
+    source: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Motion {
+    rows: Vec<MotionRow>,
+    plot: Option<Plot>,
+    notes: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct MotionRow {
+    date: String,
+    passive_flexion: String,
+    passive_extension: String,
+    active_flexion: String,
+    active_extension: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Goal {
+    direction: &'static str,
+    today: String,
+    goal: String,
+    functional: String,
+    other_side: String,
+}
+
+#[derive(Debug, Serialize)]
+struct PullPart {
+    direction: &'static str,
+    figures: Figures,
+    mechanics: Vec<MechanicsRow>,
+    loops: Vec<LoopRow>,
+    notes: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct MechanicsRow {
+    mark: String,
+    angle: String,
+    place: String,
+    arm: String,
+    pull_angle: String,
+    turning: String,
+    along: String,
+    torque: String,
+    tension: String,
+    cuff: String,
+    forearm: String,
+    elbow: String,
+}
+
+#[derive(Debug, Serialize)]
+struct LoopRow {
+    number: String,
+    line: String,
+    flat: String,
+    closed: String,
+    cut: String,
+    from: String,
+    to: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Wear {
+    steps: Vec<StepRow>,
+    weeks: Vec<WeekRow>,
+    notes: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct StepRow {
+    from: String,
+    to: String,
+    days: String,
+    minutes: String,
+    times: String,
+    daily: String,
+}
+
+#[derive(Debug, Serialize)]
+struct WeekRow {
+    week: String,
+    from: String,
+    planned: String,
+    total: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Evidence {
+    kind: &'static str,
+    text: &'static str,
+    source: String,
+}
+
+#[derive(Debug, Serialize)]
+struct SourcePart {
+    number: String,
+    text: &'static str,
+    doi: &'static str,
+    state: &'static str,
+}
+
+/// Sources in the order they are cited, each once.
+#[derive(Debug, Default)]
+struct Citations(Vec<&'static Source>);
+
+impl Citations {
+    /// `[2]`, `[2, 5]`.
+    fn cite(&mut self, works: &[&'static Source]) -> String {
+        let numbers: Vec<String> = works.iter().map(|work| self.number(work).to_string()).collect();
+        format!("[{}]", numbers.join(", "))
+    }
+
+    fn number(&mut self, work: &'static Source) -> usize {
+        if let Some(at) = self.0.iter().position(|it| it.key == work.key) {
+            return at + 1;
+        }
+        self.0.push(work);
+        self.0.len()
+    }
+
+    fn ground(&mut self, ground: &Ground) -> String {
+        match ground {
+            Ground::Cited(works) => self.cite(works),
+            other => other.words(),
+        }
+    }
+
+    fn list(self) -> Vec<SourcePart> {
+        self.0
+            .into_iter()
+            .zip(1..)
+            .map(|(work, number)| SourcePart {
+                number: number.to_string(),
+                text: work.reference,
+                doi: work.address,
+                state: work.state.words(),
+            })
+            .collect()
+    }
+}
+
+pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
+    let mut cited = Citations::default();
+    let findings = plan.findings.iter().map(|it| finding(it, &mut cited)).collect();
+    let motion = background::motion(case, plan, &mut cited);
+    let preconditioning = background::preconditioning(plan, &mut cited);
+    let custom_made = custom_made(case, &mut cited);
+    let goals = background::goals(plan, &mut cited);
+    let pulls = mechanics::pulls(case, plan, &mut cited);
+    let wear = mechanics::wear(case, plan, &mut cited);
+    let evidence = evidence::evidence(&mut cited);
+    let mut estimates: Vec<String> = plan.estimates.iter().map(|it| estimate(*it)).collect();
+    if let Some(axis) = estimates.first_mut().filter(|_| plan.estimates[0] == Estimate::Axis) {
+        *axis = format!("{axis} {}", cited.cite(&[GONZALEZ, WRIST_AXES]));
+    }
+    Summary {
+        paper: "summary",
+        frame: Frame::of(case, page),
+        headline: headline(case, plan),
+        withheld: plan.is_withheld(),
+        findings,
+        referral: background::referral(case),
+        history: background::history(case),
+        motion,
+        preconditioning,
+        custom_made,
+        goals,
+        pulls,
+        wear,
+        evidence,
+        plan: next_steps(case, plan),
+        estimates,
+        sources: cited.list(),
+    }
+}
+
+/// The finding in one line, at the top.
+fn headline(case: &Case, plan: &Plan) -> String {
+    let side = side(case.patient.side);
+    if plan.is_withheld() {
+        let stops: Vec<&str> =
+            plan.findings.iter().filter(|it| it.withholds()).map(|it| it.title).collect();
+        return format!(
+            "Do not make this orthosis for the {side} wrist yet: {}.",
+            listed(&stops).to_lowercase()
+        );
+    }
+    let pulls: Vec<String> = plan
+        .pulls
+        .iter()
+        .map(|pull| {
+            format!(
+                "passive {} is {} today and the orthosis works from there toward {}",
+                pull.direction.word(),
+                degrees(pull.start),
+                degrees(pull.goal)
+            )
+        })
+        .collect();
+    format!("For the {side} wrist, {}.", pulls.join("; "))
+}
+
+fn finding(finding: &Finding, cited: &mut Citations) -> FindingPart {
+    FindingPart {
+        level: finding.level.word(),
+        title: finding.title,
+        text: finding.text.clone(),
+        action: finding.action.clone(),
+        answer: super::card::answer(finding),
+        source: cited.ground(&finding.ground),
+    }
+}
+
+fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
+    let source = cited.cite(&[CUSTOM_FABRICATED]);
+    let limb = &case.limb;
+    let measured = [
+        limb.wrist_circumference.is_some(),
+        limb.around_elbow.is_some(),
+        limb.knuckle_girth.is_some(),
+        limb.elbow_girth.is_some(),
+        limb.hand_depth.is_some(),
+    ];
+    let count = measured.iter().filter(|it| **it).count() + limb.forearm_girths.len() + 4;
+    vec![
+        format!(
+            "Both pieces are cut and moulded on this person from flat sheet, by {count} measures of \
+             the limb. Made for one person from basic material, they fit nobody else {source}."
+        ),
+        "The hole, the strip and the length of the line are placed for this wrist's own range, so \
+         that the pull turns the joint at today's limit and at each mark after it."
+            .to_owned(),
+        "The forearm piece goes round the elbow, moulded at 90°: that is what stops it from sliding \
+         toward the hand under the pull."
+            .to_owned(),
+    ]
+}
+
+/// An estimate in words.
+pub(super) fn estimate(estimate: Estimate) -> String {
+    match estimate {
+        Estimate::Axis => {
+            "The wrist's axis was not measured; 10 mm past the crease is assumed, from published \
+             models."
+        }
+        Estimate::ElbowArea => {
+            "The bearing behind the elbow is taken as the forearm's breadth by 60 mm, a quarter turn."
+        }
+        Estimate::Bearing => {
+            "The pieces are taken to bear over the full breadth of hand and forearm."
+        }
+        Estimate::Heights => {
+            "Heights of hole, edges and strip are half the measured depth and the sheet's thickness; \
+             the strip adds 2 mm of pile."
+        }
+    }
+    .to_owned()
+}
+
+fn next_steps(case: &Case, plan: &Plan) -> Vec<String> {
+    let mut steps = vec![
+        "Check skin, sensation, swelling and pain at each visit; measure passive and active range \
+         and add them to the case file."
+            .to_owned(),
+        "First session in the clinic, with a skin check 20 minutes after it.".to_owned(),
+        format!(
+            "Step up the sessions only while redness fades within 20 minutes and pain has settled \
+             within 2 hours; the course as planned is {} weeks.",
+            case.wear.weeks
+        ),
+        "No change beyond the measuring error over several visits: check the end feel and speak \
+         with the doctor."
+            .to_owned(),
+    ];
+    if plan.is_withheld() {
+        steps.insert(0, "Answer each stop above before anything is made.".to_owned());
+    }
+    steps.push(
+        "The treating clinician decides; local rules and the doctor's order come before this plan."
+            .to_owned(),
+    );
+    steps
+}

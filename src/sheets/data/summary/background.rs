@@ -1,0 +1,237 @@
+//! Referral, history, ranges over time, the warm-up test and goals, in words.
+
+use super::{Citations, Goal, Motion, MotionRow};
+use crate::calc::precautions::weeks_since;
+use crate::calc::progress::{Class, Standing, detectable_change};
+use crate::calc::{Plan, PullPlan};
+use crate::case::{Bone, Case, Condition, Direction, EndFeel, Sensation, Skin, Swelling, Tendon};
+use crate::sheets::data::frame::side;
+use crate::sheets::data::plot::plot;
+use crate::sheets::wording::{change, count, day, degrees, listed, short_day};
+use crate::sources::{BRUMFIELD, CARTER, FLOWERS, REISSNER, RYU};
+use crate::units::Angle;
+
+const NOT_RECORDED: &str = "not recorded";
+
+pub(super) fn referral(case: &Case) -> Vec<[String; 2]> {
+    let referral = &case.referral;
+    let row = |what: &str, value: String| [what.to_owned(), value];
+    vec![
+        row("Ordered by", format!("{}, {}", referral.by, day(referral.date))),
+        row("Diagnosis", referral.diagnosis.clone()),
+        row(
+            "Code, as the clinic wrote it",
+            referral.code.clone().unwrap_or_else(|| NOT_RECORDED.into()),
+        ),
+        row(
+            "Patient",
+            format!(
+                "{}, {} years; {} wrist treated, works with the {} hand",
+                case.patient.name,
+                case.patient.age,
+                side(case.patient.side),
+                side(case.patient.works_with)
+            ),
+        ),
+    ]
+}
+
+pub(super) fn history(case: &Case) -> Vec<[String; 2]> {
+    let history = &case.history;
+    let ago = |date| {
+        let weeks = count(i64::from(weeks_since(case, date)), "week", "weeks");
+        format!("{} ({weeks} ago)", day(date))
+    };
+    let mut rows: Vec<(&str, String)> = vec![("Injury", ago(history.injury))];
+    if let Some(operation) = history.operation {
+        rows.push(("Operation", ago(operation)));
+    }
+    rows.push(("Bone", bone(case)));
+    rows.push((
+        "End feel",
+        match history.end_feel {
+            EndFeel::Soft => "soft",
+            EndFeel::Firm => "firm",
+            EndFeel::Hard => "hard",
+        }
+        .into(),
+    ));
+    rows.push((
+        "Sensation",
+        match history.sensation {
+            Sensation::Normal => "normal",
+            Sensation::Reduced => "reduced",
+            Sensation::Absent => "absent",
+        }
+        .into(),
+    ));
+    rows.push((
+        "Skin",
+        match history.skin {
+            Skin::Intact => "intact",
+            Skin::Fragile => "fragile",
+            Skin::Open => "open",
+        }
+        .into(),
+    ));
+    rows.push((
+        "Swelling",
+        match history.swelling {
+            Swelling::None => "none",
+            Swelling::Mild => "mild",
+            Swelling::Marked => "marked",
+        }
+        .into(),
+    ));
+    rows.push(("Pain at rest", format!("{} of 10", history.rest_pain)));
+    rows.push(("Conditions", conditions(case)));
+    rows.into_iter().map(|(what, value)| [what.to_owned(), value]).collect()
+}
+
+fn bone(case: &Case) -> String {
+    let state = match case.history.bone {
+        Bone::Healed => "healed",
+        Bone::Healing => "healing",
+        Bone::Unstable => "unstable",
+    };
+    match &case.history.cleared_for_stretch {
+        Some(it) => format!("{state}; cleared for stretch by {}, {}", it.by, day(it.date)),
+        None => format!("{state}; no clearance for stretch recorded"),
+    }
+}
+
+fn conditions(case: &Case) -> String {
+    if case.history.conditions.is_empty() {
+        return "none recorded".into();
+    }
+    let words: Vec<String> = case.history.conditions.iter().map(condition).collect();
+    listed(&words.iter().map(String::as_str).collect::<Vec<_>>())
+}
+
+fn condition(condition: &Condition) -> String {
+    match condition {
+        Condition::Diabetes => "diabetes".into(),
+        Condition::BloodThinners => "medicine against clotting".into(),
+        Condition::NerveCompression => "nerve compression at the wrist".into(),
+        Condition::Osteoporosis => "thin bone".into(),
+        Condition::InflammatoryArthritis => "inflammatory joint disease".into(),
+        Condition::ComplexRegionalPain => "complex regional pain syndrome".into(),
+        Condition::HeterotopicOssification => "bone forming in soft tissue".into(),
+        Condition::Infection => "infection of the limb".into(),
+        Condition::TendonRepair(Tendon::Flexor, on) => {
+            format!("flexor tendon repair, {}", day(*on))
+        }
+        Condition::TendonRepair(Tendon::Extensor, on) => {
+            format!("extensor tendon repair, {}", day(*on))
+        }
+        Condition::Other(words) => words.clone(),
+    }
+}
+
+pub(super) fn motion(case: &Case, plan: &Plan, cited: &mut Citations) -> Motion {
+    let angle = |it: Option<Angle>| it.map_or_else(|| "\u{2013}".to_owned(), degrees);
+    let rows = case.motion.iter().map(|visit| MotionRow {
+        date: short_day(visit.date),
+        passive_flexion: angle(visit.passive.flexion),
+        passive_extension: angle(visit.passive.extension),
+        active_flexion: angle(visit.active.flexion),
+        active_extension: angle(visit.active.extension),
+    });
+    let error = detectable_change(case.measuring_error.goniometer);
+    let mut notes: Vec<String> =
+        plan.standings.iter().filter_map(|it| change_note(it, error)).collect();
+    notes.push(format!(
+        "A change counts from {} on: 2.77 times a standard error of measurement of {}, taken for \
+         one rater; published errors run from 4 to 11 degrees, accuracy from 6 to 7 {}.",
+        degrees(error),
+        degrees(case.measuring_error.goniometer),
+        cited.cite(&[REISSNER, CARTER])
+    ));
+    Motion { rows: rows.collect(), plot: plot(case), notes }
+}
+
+fn change_note(standing: &Standing, error: Angle) -> Option<String> {
+    if standing.first.0 == standing.newest.0 {
+        return None;
+    }
+    let moved = standing.change();
+    let verdict = if moved.abs() > error {
+        "more than the measuring error"
+    } else {
+        "within the measuring error, so no change can be told"
+    };
+    Some(format!(
+        "Passive {} since {}: {}, {verdict}.",
+        standing.direction.word(),
+        short_day(standing.first.0),
+        change(moved)
+    ))
+}
+
+pub(super) fn preconditioning(plan: &Plan, cited: &mut Citations) -> Vec<String> {
+    if plan.warm_ups.is_empty() {
+        return vec!["Not recorded.".into()];
+    }
+    let source = cited.cite(&[FLOWERS]);
+    plan.warm_ups
+        .iter()
+        .map(|test| {
+            let classes: Vec<&str> = test.classes.iter().map(|it| class(*it)).collect();
+            format!(
+                "{}: {} before heat and stretch, {} after, a gain of {} ± {}. By the levels that \
+                 secondary sources give (about 5° static progressive, 10° dynamic, 15° static, 20° \
+                 exercise alone) this band holds: {} {source}. One reading cannot choose the class.",
+                capital(test.direction.word()),
+                degrees(test.cold),
+                degrees(test.warm),
+                change(test.gain()),
+                degrees(test.error),
+                listed(&classes)
+            )
+        })
+        .collect()
+}
+
+fn class(class: Class) -> &'static str {
+    match class {
+        Class::Exercise => "exercise alone",
+        Class::Static => "a static orthosis",
+        Class::Dynamic => "a dynamic orthosis",
+        Class::StaticProgressive => "a static progressive orthosis",
+    }
+}
+
+pub(super) fn goals(plan: &Plan, cited: &mut Citations) -> Vec<Goal> {
+    plan.pulls.iter().map(|pull| goal(plan, pull, cited)).collect()
+}
+
+fn goal(plan: &Plan, pull: &PullPlan, cited: &mut Citations) -> Goal {
+    let daily = match pull.direction {
+        Direction::Flexion => 10,
+        Direction::Extension => 35,
+    };
+    let functional = format!(
+        "{daily}° for most activities {}, 40° for most tasks {}",
+        cited.cite(&[BRUMFIELD]),
+        cited.cite(&[RYU])
+    );
+    let standing = plan.standings.iter().find(|it| it.direction == pull.direction);
+    let other = standing.and_then(|it| Some((it.other_side?, it.deficit()?)));
+    Goal {
+        direction: pull.direction.word(),
+        today: degrees(pull.start),
+        goal: degrees(pull.goal),
+        functional,
+        other_side: other.map_or_else(
+            || NOT_RECORDED.into(),
+            |(angle, deficit)| format!("{} ({} short)", degrees(angle), degrees(deficit)),
+        ),
+    }
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().collect::<String>() + letters.as_str()
+    })
+}

@@ -1,0 +1,121 @@
+//! Mechanics, loops and wear, as rows.
+
+use super::{Citations, LoopRow, MechanicsRow, PullPart, StepRow, Wear, WeekRow};
+use crate::calc::load::Load;
+use crate::calc::loops::{Loop, Mark};
+use crate::calc::{Plan, PullPlan};
+use crate::case::Case;
+use crate::sheets::data::drawing::Figures;
+use crate::sheets::wording::{
+    degrees, degrees1, kpa_mmhg, mm1, newton_metres, newtons, percent, short_day,
+};
+use crate::sources::{MCGRATH, SHERMAN};
+
+/// Shown where a number cannot be reckoned.
+const NONE: &str = "\u{2013}";
+
+pub(super) fn pulls(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<PullPart> {
+    let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
+    pulls
+        .map(|(pull, reckoned)| PullPart {
+            direction: pull.direction.word(),
+            figures: Figures::of(case, pull, reckoned),
+            mechanics: reckoned.marks().map(|it| row(it, reckoned.load(it))).collect(),
+            loops: reckoned.loops.iter().map(loop_row).collect(),
+            notes: notes(reckoned, cited),
+        })
+        .collect()
+}
+
+fn row(mark: &Mark, load: Option<Load>) -> MechanicsRow {
+    let line = &mark.line;
+    let or_none = |text: Option<String>| text.unwrap_or_else(|| NONE.into());
+    MechanicsRow {
+        mark: mark.number.to_string(),
+        angle: degrees(mark.angle),
+        place: mm1(mark.place),
+        arm: mm1(line.moment_arm()),
+        pull_angle: degrees1(line.pull_angle()),
+        turning: percent(line.rotating_share()),
+        along: percent(line.axial_share()),
+        torque: or_none(load.map(|it| newton_metres(it.torque))),
+        tension: or_none(load.map(|it| newtons(it.tension))),
+        cuff: or_none(load.map(|it| kpa_mmhg(it.cuff))),
+        forearm: or_none(load.map(|it| kpa_mmhg(it.forearm))),
+        elbow: or_none(load.map(|it| kpa_mmhg(it.elbow))),
+    }
+}
+
+fn loop_row(made: &Loop) -> LoopRow {
+    LoopRow {
+        number: made.number.to_string(),
+        line: mm1(made.line),
+        flat: mm1(made.flat),
+        closed: mm1(made.closed),
+        cut: mm1(made.cut),
+        from: degrees1(made.from),
+        to: degrees1(made.to),
+    }
+}
+
+fn notes(pull: &PullPlan, cited: &mut Citations) -> Vec<String> {
+    let mut notes = vec![format!(
+        "The moment arm is the line's shortening for each radian of wrist motion {}. Turning and \
+         along: the shares of the pull that turn the wrist and that press the joint together. \
+         Pressures are peaks under a stiff cuff and forearm piece on an even bed, and the mean \
+         behind the elbow, in kPa (mmHg).",
+        cited.cite(&[SHERMAN])
+    )];
+    if let Some(last) = pull.torque.last_angle() {
+        notes.push(format!(
+            "Torque was read with a force gauge up to {}. Past today's end range it is kept at \
+             today's end-range value: a later mark is meant to be reached at the same firm \
+             stretch, not at a harder one.",
+            degrees(last)
+        ));
+    } else {
+        notes.push(
+            "No force gauge reading is on file, so tension and pressures are not shown.".into(),
+        );
+    }
+    if pull.loops.len() > 1 {
+        notes.push(format!(
+            "One strip cannot hold the whole way: {} loops follow each other, each new one \
+             beginning 5° before the end of the last.",
+            pull.loops.len()
+        ));
+    }
+    notes
+}
+
+pub(super) fn wear(case: &Case, plan: &Plan, cited: &mut Citations) -> Wear {
+    let steps = plan.wear.steps.iter().map(|step| StepRow {
+        from: short_day(step.from),
+        to: short_day(step.to),
+        days: step.days.to_string(),
+        minutes: step.minutes.to_string(),
+        times: step.times.to_string(),
+        daily: step.daily_minutes().to_string(),
+    });
+    let weeks = plan.wear.weeks.iter().map(|week| WeekRow {
+        week: week.number.to_string(),
+        from: short_day(week.from),
+        planned: week.minutes.to_string(),
+        total: week.total_minutes.to_string(),
+    });
+    let most = plan.wear.steps.iter().map(|step| step.daily_minutes()).max().unwrap_or_default();
+    let notes = vec![
+        format!(
+            "At most {most} minutes a day. A published series of wrists wore 30 to 60 minutes, 1 to \
+             3 times a day {}; that is the band this plan is held against.",
+            cited.cite(&[MCGRATH])
+        ),
+        format!(
+            "Steps of {} minutes each {} days, only while skin and pain rules hold; no more than {} \
+             minutes a day (common practice, no source).",
+            case.wear.step, case.wear.days_per_step, case.wear.daily_limit
+        ),
+        "Dose worn so far: none recorded in this file.".into(),
+    ];
+    Wear { steps: steps.collect(), weeks: weeks.collect(), notes }
+}

@@ -1,0 +1,141 @@
+//! A closed world for the typesetter: embedded layouts, embedded fonts, one case's data.
+//!
+//! Nothing else exists in it: no file system, no packages, no system fonts, no clock. Case text
+//! enters only as JSON data, so it cannot become markup or code.
+
+use std::path::PathBuf;
+use std::sync::LazyLock;
+
+use include_dir::{Dir, DirEntry, include_dir};
+use jiff::civil::Date;
+use typst::diag::{FileError, FileResult, PackageError};
+use typst::foundations::{Bytes, Datetime, Duration};
+use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
+use typst::text::{Font, FontBook};
+use typst::utils::LazyHash;
+use typst::{Library, LibraryExt, World};
+
+use crate::fonts;
+
+static LAYOUTS: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/layouts");
+
+/// Where the case's data stands; one path for all cases, since paths are interned for good.
+const DATA: &str = "/case/case.json";
+
+/// What all documents share, prepared once.
+struct Shared {
+    library: LazyHash<Library>,
+    book: LazyHash<FontBook>,
+    layouts: Vec<Source>,
+    texts: Vec<(FileId, Bytes)>,
+}
+
+static SHARED: LazyLock<Shared> = LazyLock::new(|| {
+    let mut shared = Shared {
+        library: LazyHash::new(Library::default()),
+        book: LazyHash::new(FontBook::from_fonts(fonts::all())),
+        layouts: Vec::new(),
+        texts: Vec::new(),
+    };
+    embed(&LAYOUTS, &mut shared);
+    shared
+});
+
+/// Files layouts as sources and words as texts.
+fn embed(folder: &'static Dir<'static>, shared: &mut Shared) {
+    for entry in folder.entries() {
+        match entry {
+            DirEntry::Dir(inner) => embed(inner, shared),
+            DirEntry::File(file) => {
+                let id = file_id(&format!("/layouts/{}", file.path().display()));
+                match file
+                    .contents_utf8()
+                    .filter(|_| file.path().extension().is_some_and(|it| it == "typ"))
+                {
+                    Some(text) => {
+                        shared.layouts.push(Source::new(id, text.to_owned()));
+                    }
+                    None => {
+                        shared.texts.push((id, Bytes::new(file.contents())));
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The id of a path in the closed world.
+fn file_id(path: &str) -> FileId {
+    let path = VirtualPath::new(path).expect("paths in the closed world are written here");
+    RootedPath::new(VirtualRoot::Project, path).intern()
+}
+
+/// The world of one document.
+pub(super) struct CaseWorld {
+    main: FileId,
+    data_id: FileId,
+    data: Bytes,
+    day: Date,
+}
+
+impl CaseWorld {
+    /// The world of `layout` with one case's data, on the day the papers are for.
+    pub(super) fn new(layout: &str, data: Vec<u8>, day: Date) -> Self {
+        Self {
+            main: file_id(&format!("/layouts/{layout}")),
+            data_id: file_id(DATA),
+            data: Bytes::new(data),
+            day,
+        }
+    }
+}
+
+/// A day in the typesetter's calendar.
+pub(super) fn datetime(day: Date) -> Datetime {
+    let (month, date) = (day.month().unsigned_abs(), day.day().unsigned_abs());
+    Datetime::from_ymd_hms(day.year().into(), month, date, 0, 0, 0).expect("a day of the calendar")
+}
+
+fn absent(id: FileId) -> FileError {
+    match id.root() {
+        VirtualRoot::Package(spec) => FileError::Package(PackageError::NotFound(spec.clone())),
+        VirtualRoot::Project => {
+            FileError::NotFound(PathBuf::from(id.vpath().get_without_slash().to_string()))
+        }
+    }
+}
+
+impl World for CaseWorld {
+    fn library(&self) -> &LazyHash<Library> {
+        &SHARED.library
+    }
+
+    fn book(&self) -> &LazyHash<FontBook> {
+        &SHARED.book
+    }
+
+    fn main(&self) -> FileId {
+        self.main
+    }
+
+    fn source(&self, id: FileId) -> FileResult<Source> {
+        let found = SHARED.layouts.iter().find(|layout| layout.id() == id);
+        found.cloned().ok_or_else(|| absent(id))
+    }
+
+    fn file(&self, id: FileId) -> FileResult<Bytes> {
+        if id == self.data_id {
+            return Ok(self.data.clone());
+        }
+        let found = SHARED.texts.iter().find(|(it, _)| *it == id);
+        found.map(|(_, text)| text.clone()).ok_or_else(|| absent(id))
+    }
+
+    fn font(&self, index: usize) -> Option<Font> {
+        fonts::all().get(index).cloned()
+    }
+
+    fn today(&self, _: Option<Duration>) -> Option<Datetime> {
+        Some(datetime(self.day))
+    }
+}
