@@ -39,7 +39,7 @@ pub enum Measure {
 }
 
 impl Measure {
-    /// All of them, in the order of [`Lengths`].
+    /// All of them, in the order they are kept.
     pub const ALL: [Self; 9] = [
         Self::AxisPastCrease,
         Self::HoleFromCrease,
@@ -58,7 +58,7 @@ impl Measure {
 pub(super) struct Lengths<T>([T; 9]);
 
 impl<T: Real> Lengths<T> {
-    /// One length [mm].
+    /// One length (mm).
     pub(super) fn of(&self, measure: Measure) -> T {
         self.0[measure as usize]
     }

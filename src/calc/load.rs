@@ -39,7 +39,7 @@ pub fn load(geometry: &Geometry, line: &TautLine, torque: Torque) -> Option<Load
     })
 }
 
-/// Peak pressure under a stiff two-sided bearing: N/(b l) + 6|M|/(b l²), for the force N [N]
+/// Peak pressure under a stiff two-sided bearing: N/(b l) + 6|M|/(b l²), for the force N (N)
 /// across it, its moment M about the middle of the span, breadth b and span l.
 ///
 /// Combined direct and bending stress, σ = P/A ± M c/I of a b × l rectangle, as in any

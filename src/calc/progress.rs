@@ -10,7 +10,7 @@ const MDC95_PER_SEM: f64 = 2.77;
 
 /// The smallest change between two readings that is more than measuring error.
 ///
-/// MDC95 = 2.77 · SEM [degrees].
+/// MDC95 = 2.77 · SEM (degrees).
 #[must_use]
 pub fn detectable_change(sem: Angle) -> Angle {
     sem * MDC95_PER_SEM

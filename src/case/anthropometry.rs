@@ -21,7 +21,7 @@ struct Regression {
     y: &'static str,
     x: &'static str,
     what: &'static str,
-    /// Women's and men's lines: intercept [mm], slope, standard error of the estimate [mm].
+    /// Women's and men's lines: intercept (mm), slope, standard error of the estimate (mm).
     lines: [(f64, f64, f64); 2],
 }
 

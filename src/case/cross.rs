@@ -3,7 +3,6 @@
 use jiff::civil::Date;
 
 use super::fault::Kind;
-use super::fault::Place;
 use super::fields::Notes;
 use crate::units::{Angle, Length};
 
@@ -269,7 +268,7 @@ fn one_pull_a_direction(notes: &Notes) {
 /// Notes a missing key once, at the nearest group that is there.
 fn missing(notes: &Notes, key: &str, accepted: &str) {
     let kind = Kind::Missing { key: key.into(), accepted: accepted.into() };
-    let place = notes.place(key).unwrap_or(Place::START);
+    let place = notes.place(key);
     if !notes.noted(&kind) {
         notes.fault(place, kind);
     }

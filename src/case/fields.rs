@@ -69,8 +69,8 @@ impl Notes {
     }
 
     /// Where a key stands, or the nearest group that would hold it.
-    pub(super) fn place(&self, key: &str) -> Option<Place> {
-        Some(self.at(key).0)
+    pub(super) fn place(&self, key: &str) -> Place {
+        self.at(key).0
     }
 
     /// Where a key stands and what it reads; a parent's place for a key that is not there.
@@ -197,13 +197,11 @@ impl<'a> Fields<'a> {
         read: fn(&mut Fields<'_>) -> Option<T>,
     ) -> Option<T> {
         let field = Field { path: String::new(), node, notes };
-        match &node.value {
-            Value::Group(entries) => Self::read(&field, entries, read),
-            _ => {
-                field.fault(Kind::NotACase);
-                None
-            }
+        if let Value::Group(entries) = &node.value {
+            return Self::read(&field, entries, read);
         }
+        field.fault(Kind::NotACase);
+        None
     }
 
     fn read<T>(

@@ -9,6 +9,9 @@ use super::fields::Notes;
 use super::quantity::{number, quantity};
 use crate::units::{Angle, Length};
 
+/// More items than any list of a case file can hold within the reader's budget.
+const MOST_ITEMS: usize = 5_000;
+
 impl Notes {
     /// A length, if it stands in the file and is free of faults.
     pub(super) fn length(&self, key: &str) -> Option<Length> {
@@ -38,6 +41,6 @@ impl Notes {
     /// The paths of a list's items, first to last.
     pub(super) fn items(&self, key: &str) -> Vec<String> {
         let path = |index: usize| format!("{key}[{index}]");
-        (1..).map(path).take_while(|path| self.has(path)).collect()
+        (1..=MOST_ITEMS).map(path).take_while(|path| self.has(path)).collect()
     }
 }

@@ -43,8 +43,7 @@ fn set_out(path: &Path, fault: &Fault) -> String {
 }
 
 /// A fault as plain sentences on one line.
-#[must_use]
-pub fn sentences(path: &Path, fault: &Fault) -> String {
+fn sentences(path: &Path, fault: &Fault) -> String {
     let mut text = format!("{}: {}.", place(path, fault.place), capital(&fault.kind.sentence()));
     if let Some(accepted) = fault.kind.accepted() {
         text.push_str(&format!(" It takes {accepted}."));

@@ -51,7 +51,7 @@ fn options(case: &Case, paper: &str) -> Result<PdfOptions, LayoutFault> {
     let standards = PdfStandards::new(&[PdfStandard::Ua_1, PdfStandard::A_2a])
         .map_err(|fault| LayoutFault(fault.message().to_string()))?;
     Ok(PdfOptions {
-        ident: Smart::Custom(format!("tautline {} {paper}", case.head.id).into()),
+        ident: Smart::Custom(format!("tautline {} {paper}", case.head.id)),
         creator: Smart::Custom(Some(concat!("tautline ", env!("CARGO_PKG_VERSION")).into())),
         timestamp: Some(Timestamp::new_utc(datetime(case.head.prepared))),
         standards,

@@ -4,13 +4,13 @@ use std::ops::{Add, Mul, Neg, Sub};
 
 use num_dual::Dual64;
 
-/// Sine and cosine of an angle [rad].
+/// Sine and cosine of an angle (rad).
 #[must_use]
 pub fn sin_cos(radians: f64) -> (f64, f64) {
     libm::sincos(radians)
 }
 
-/// The angle of the vector (x, y) from the x axis [rad], in (−π, π].
+/// The angle of the vector (x, y) from the x axis (rad), in (−π, π].
 #[must_use]
 pub fn atan2(y: f64, x: f64) -> f64 {
     libm::atan2(y, x)
@@ -39,7 +39,7 @@ pub trait Real:
     #[must_use]
     fn root(self) -> Self;
 
-    /// Sine and cosine of self [rad].
+    /// Sine and cosine of self (rad).
     #[must_use]
     fn sine_cosine(self) -> (Self, Self);
 }

@@ -97,7 +97,7 @@ impl Outline {
     }
 }
 
-/// A shell seen on edge: its outer face through the points, its inner face `thickness` [mm] to
+/// A shell seen on edge: its outer face through the points, its inner face `thickness` (mm) to
 /// the left of their course.
 pub(super) fn shell(outer: &[Vector], thickness: f64) -> Outline {
     let inner: Vec<Vector> = (0..outer.len())
@@ -109,7 +109,7 @@ pub(super) fn shell(outer: &[Vector], thickness: f64) -> Outline {
     outline.close()
 }
 
-/// A finger: half as wide on each side of its middle line as told [mm], with a round tip at the
+/// A finger: half as wide on each side of its middle line as told (mm), with a round tip at the
 /// last point, open at the first.
 pub(super) fn finger(middle: &[(Vector, f64)]) -> Vec<Vector> {
     let points: Vec<Vector> = middle.iter().map(|knot| knot.0).collect();
@@ -130,7 +130,7 @@ pub(super) fn finger(middle: &[(Vector, f64)]) -> Vec<Vector> {
     outline
 }
 
-/// An upright ellipse about a centre with half axes along x and y [mm].
+/// An upright ellipse about a centre with half axes along x and y (mm).
 pub(super) fn ellipse(centre: Vector, half: Vector) -> Outline {
     let spot = |x: f64, y: f64| centre + at(x * half.x, y * half.y);
     let h = QUARTER_HANDLE;
@@ -144,7 +144,7 @@ pub(super) fn ellipse(centre: Vector, half: Vector) -> Outline {
     outline.close()
 }
 
-/// Points on an upright ellipse at angles from the x axis [degrees], positive to the left.
+/// Points on an upright ellipse at angles from the x axis (degrees), positive to the left.
 pub(super) fn arc(centre: Vector, half: Vector, degrees: &[f64]) -> Vec<Vector> {
     let spot = |&turn: &f64| {
         let (sin, cos) = math::sin_cos(Angle::degrees(turn).to_radians());
@@ -153,7 +153,7 @@ pub(super) fn arc(centre: Vector, half: Vector, degrees: &[f64]) -> Vec<Vector> 
     degrees.iter().map(spot).collect()
 }
 
-/// A closed polygon with its corners rounded off by at most `radius` [mm].
+/// A closed polygon with its corners rounded off by at most `radius` (mm).
 pub(super) fn rounded(corners: &[Vector], radius: f64) -> Outline {
     let count = corners.len();
     let cut = |from: Vector, to: Vector| {

@@ -7,9 +7,6 @@ use super::sizes::Sizes;
 use super::{Build, Pull, face_arm, face_device, face_hand, face_labels};
 use crate::units::Length;
 
-/// Half the distance between the cuff's two holes, in hand breadths; common practice.
-const HOLES_APART: f64 = 0.13;
-
 /// What a face view is drawn from. Its points: x toward the thumb from the limb's midline, y
 /// distally from the wrist crease.
 #[derive(Debug, Clone)]
@@ -23,10 +20,9 @@ pub(super) struct Face {
 }
 
 impl Face {
-    /// The two holes the line leaves the cuff by, the little finger's first.
-    pub(super) fn exit_holes(&self) -> [Vector; 2] {
-        let off = self.sizes.hand_breadth * HOLES_APART;
-        [at(-off, self.sizes.hole), at(off, self.sizes.hole)]
+    /// The hole the line leaves the cuff by, on the midline.
+    pub(super) fn exit_hole(&self) -> Vector {
+        at(0.0, self.sizes.hole)
     }
 
     /// The tab's hole.
@@ -49,8 +45,9 @@ impl Face {
 ///
 /// `tab_hole` is u, the tab hole's distance from the strip's end near the wrist, positive
 /// proximally; `marks` are the front edge's places m = u + q along the strip, from the same end.
-/// The thumb is on the right, or on the left when `mirrored`. Breadths and places along the limb
-/// are true at full size; fingers, thumb, elbow and straps are estimated from them.
+/// The thumb is on the right, or on the left when `mirrored`; which limbs are mirrored is as in
+/// the side view. Breadths and places along the limb are true at full size; fingers, thumb, elbow
+/// and straps are estimated from them.
 #[must_use]
 pub fn face_view(
     build: &Build,

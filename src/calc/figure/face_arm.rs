@@ -20,9 +20,9 @@ const STUB: f64 = 0.55;
 const CROOK: [(f64, f64); 2] = [(1.02, 0.5), (1.22, 0.18)];
 /// The stub's upper edge before the elbow crease, in reaches of the elbow.
 const STUB_TOP: f64 = 0.12;
-/// How far the cut through the upper arm swings out and in [mm].
+/// How far the cut through the upper arm swings out and in (mm).
 const CUT: f64 = 3.0;
-/// Angles along each half of that swing [degrees].
+/// Angles along each half of that swing (degrees).
 const SWING: [f64; 4] = [90.0, 30.0, -30.0, -90.0];
 /// The elbow's outer corner, in half breadths and reaches: where it leaves the foot, where it turns.
 const CORNER: [(f64, f64); 2] = [(0.5, 1.0), (0.93, 0.6)];

@@ -8,7 +8,7 @@ use super::face_arm::half_breadth;
 use super::face_hand::seam;
 use super::plane::{Vector, at};
 use super::sheet::Sheet;
-use super::sizes::{NARROW_STRAP, WIDE_STRAP};
+use super::sizes::STRAP;
 
 /// The forearm piece's breadth as a share of the limb's.
 const PIECE_SHARE: f64 = 0.88;
@@ -23,21 +23,23 @@ const INDEX_EDGE: f64 = 0.485;
 /// How much wider than the wrist the cuff begins, in hand breadths, and the share of its length
 /// at which it has its full width.
 const HEEL: (f64, f64) = (0.04, 0.3);
-/// Length along the hand over which the cuff narrows beside the ball of the thumb [mm].
+/// Length along the hand over which the cuff narrows beside the ball of the thumb (mm).
 const BALL_SLOPE: f64 = 6.0;
-/// Radius of the corners of straps and tab [mm].
+/// Radius of the corners of straps and tab (mm).
 const SOFT: f64 = 2.0;
-/// Radius of the pieces' corners [mm].
+/// Radius of the pieces' corners (mm).
 const CORNER: f64 = 7.0;
-/// How far a strap reaches onto the shell it is fixed to [mm].
+/// How far a strap reaches onto the shell it is fixed to (mm).
 const ON_SHELL: f64 = 10.0;
-/// How far a strap stands out past the limb [mm].
+/// How far a strap stands out past the limb (mm).
 const PAST_LIMB: f64 = 2.0;
-/// How far a mark reaches past the strip's edge, outward and inward [mm].
+/// How far a mark reaches past the strip's edge, outward and inward (mm).
 const TICK: (f64, f64) = (5.0, 8.0);
-/// Half the tab's nose in tab widths, and its length past the hole [mm].
+/// Half the tab's nose in tab widths, and its length past the hole (mm).
 const NOSE: (f64, f64) = (0.32, 6.0);
-/// Radius of a hole [mm].
+/// Half the loop's width (mm), and the share of its length over which it opens.
+const LOOP: (f64, f64) = (2.2, 0.06);
+/// Radius of a hole (mm).
 const HOLE: f64 = 2.0;
 
 /// Paints the orthosis over the limb.
@@ -124,7 +126,7 @@ fn piece(face: &Face) -> Outline {
 /// of the thumb free, over the back it runs straight.
 fn cuff_edge(face: &Face, place: f64) -> f64 {
     let sizes = &face.sizes;
-    let web = sizes.web_strap() - NARROW_STRAP / 2.0;
+    let web = sizes.web_strap() - sizes.cuff_strap() / 2.0;
     let wide = sizes.hand_breadth * OPEN_EDGE;
     if face.pull == Pull::Palm && place < web { sizes.hand_breadth * FREE_BALL } else { wide }
 }
@@ -140,7 +142,7 @@ fn cuff(face: &Face) -> Outline {
     let (wide, narrow) = (cuff_edge(face, high), cuff_edge(face, low));
     corners.push(at(wide, high));
     if face.pull == Pull::Palm {
-        let web = sizes.web_strap() - NARROW_STRAP / 2.0;
+        let web = sizes.web_strap() - sizes.cuff_strap() / 2.0;
         corners.extend([at(wide, web), at(narrow, web - BALL_SLOPE)]);
     }
     corners.push(at(narrow, low));
@@ -148,7 +150,7 @@ fn cuff(face: &Face) -> Outline {
 }
 
 fn forearm_strap(face: &Face, place: f64, sign: f64) -> Outline {
-    let half = WIDE_STRAP / 2.0;
+    let half = STRAP / 2.0;
     let end = |place: f64| at((half_breadth(face, place) + PAST_LIMB) * sign, place);
     let root = |place: f64| at((half_piece(face, place) - ON_SHELL) * sign, place);
     let (near, far) = (place + half, place - half);
@@ -156,7 +158,7 @@ fn forearm_strap(face: &Face, place: f64, sign: f64) -> Outline {
 }
 
 fn cuff_strap(face: &Face, place: f64, limb: f64) -> Outline {
-    let half = NARROW_STRAP / 2.0;
+    let half = face.sizes.cuff_strap() / 2.0;
     let root = cuff_edge(face, place) - ON_SHELL;
     let end = limb + PAST_LIMB;
     rounded(
@@ -189,14 +191,21 @@ fn paint_tab(sheet: &mut Sheet, face: &Face) {
     sheet.paint(Part::Pad, block(at(-half, back), at(half, front)));
 }
 
-/// Two strands from the cuff's holes to the tab's.
+/// The line and the holes it joins.
 fn paint_line(sheet: &mut Sheet, face: &Face) {
-    let [little, thumb] = face.exit_holes();
-    let strands = [little, face.hole(), thumb];
-    for pair in strands.windows(2) {
-        sheet.paint(Part::Line, Outline::straight(pair));
+    for sign in [-1.0, 1.0] {
+        sheet.paint(Part::Line, Outline::straight(&strand(face, sign)));
     }
-    for hole in strands {
+    for hole in [face.exit_hole(), face.hole()] {
         sheet.paint(Part::Hole, ellipse(hole, at(HOLE, HOLE)));
     }
+}
+
+/// One strand of the loop from the cuff's hole to the tab's; `sign` +1 the one nearer the thumb.
+/// The two lie closer than drawn, so that they are seen as two.
+pub(super) fn strand(face: &Face, sign: f64) -> [Vector; 4] {
+    let (from, to) = (face.exit_hole(), face.hole());
+    let aside = at(LOOP.0 * sign, 0.0);
+    let inset = (to - from) * LOOP.1;
+    [from, from + inset + aside, to - inset + aside, to]
 }

@@ -3,17 +3,17 @@
 use super::drawing::{Anchor, Part};
 use super::face::Face;
 use super::face_arm::half_breadth;
-use super::face_device::{half_piece, mark_end};
-use super::plane::{Vector, at};
+use super::face_device::{half_piece, mark_end, strand};
+use super::plane::{Vector, along, at};
 use super::sheet::Sheet;
 use super::spread::apart;
 
-/// Room between neighbouring lines of words [mm].
+/// Room between neighbouring lines of words (mm).
 const LINE_STEP: f64 = 38.0;
-/// Room between the limb and the words [mm].
+/// Room between the limb and the words (mm).
 const MARGIN: f64 = 16.0;
 
-/// How far inside a part's edge its leader ends [mm].
+/// How far inside a part's edge its leader ends (mm).
 const INSIDE: f64 = 2.0;
 /// Where between its ends a strand may be named, as shares of it.
 const STRAND: (f64, f64) = (0.1, 0.9);
@@ -31,13 +31,12 @@ pub(super) fn note(sheet: &mut Sheet, face: &Face) {
 fn little_side(face: &Face) -> Vec<(Part, Vector)> {
     let sizes = &face.sizes;
     let cuff = f64::midpoint(sizes.cuff_edge, sizes.cuff_end);
-    let strand = face.hole().toward(face.exit_holes()[0], line_share(face));
     let pad = f64::midpoint(face.pad_front(), face.pad_back());
     let strip = sizes.free_strip(face.tab_hole);
     let piece = half_piece(face, sizes.elbow);
     vec![
         (Part::Cuff, at(INSIDE - sizes.hand_breadth / 2.0, cuff)),
-        (Part::Line, strand),
+        (Part::Line, along(&strand(face, -1.0), line_share(face))),
         (Part::Tab, at(INSIDE - sizes.tab_width / 2.0, pad)),
         (Part::Strip, at(INSIDE - sizes.strip_width / 2.0, strip)),
         (Part::ForearmPiece, at(INSIDE - piece, sizes.elbow)),
@@ -57,11 +56,11 @@ fn thumb_side(face: &Face) -> Vec<(Part, Vector)> {
     parts
 }
 
-/// The share of a strand, from the tab, at which it is named: between crease and cuff.
+/// The share of a strand, from the cuff, at which it is named: between crease and cuff.
 fn line_share(face: &Face) -> f64 {
     let run = face.sizes.hole - face.tab_hole;
     let place = face.sizes.cuff_edge / 2.0;
-    if run > 0.0 { ((place - face.tab_hole) / run).clamp(STRAND.0, STRAND.1) } else { 0.5 }
+    if run > 0.0 { ((face.sizes.hole - place) / run).clamp(STRAND.0, STRAND.1) } else { 0.5 }
 }
 
 /// Sets labels at one side from the fingers down, each level with its part or as near as its

@@ -1,23 +1,23 @@
-//! Points and directions of a drawing before it is set on its page [mm], x right, y up.
+//! Points and directions of a drawing before it is set on its page (mm), x right, y up.
 
 use std::ops::{Add, Mul, Sub};
 
 use crate::units::{Angle, math};
 
-/// A point, or the step between two [mm].
+/// A point, or the step between two (mm).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Vector {
     pub(super) x: f64,
     pub(super) y: f64,
 }
 
-/// The point (x, y) [mm].
+/// The point (x, y) (mm).
 pub(super) const fn at(x: f64, y: f64) -> Vector {
     Vector { x, y }
 }
 
 impl Vector {
-    /// Its length [mm].
+    /// Its length (mm).
     pub(super) fn size(self) -> f64 {
         math::hypot(self.x, self.y)
     }

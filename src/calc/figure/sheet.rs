@@ -5,11 +5,11 @@ use super::drawing::{Anchor, Drawing, Label, Part, Place, Shape, Step};
 use super::plane::{Vector, at};
 use crate::units::Length;
 
-/// Room kept for a label's words across [mm at full size]; the longest name at reading size.
+/// Room kept for a label's words across (mm at full size); the longest name at reading size.
 pub(super) const WORDS_WIDE: f64 = 110.0;
-/// Room kept for a label's words in height [mm at full size].
+/// Room kept for a label's words in height (mm at full size).
 pub(super) const WORDS_HIGH: f64 = 16.0;
-/// White edge round everything [mm].
+/// White edge round everything (mm).
 const EDGE: f64 = 4.0;
 /// Points looked at on each stroke when its extent is taken.
 const LOOKS: u8 = 24;

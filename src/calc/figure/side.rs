@@ -8,7 +8,7 @@ use super::sizes::Sizes;
 use super::{Build, Point, Pull, side_device, side_labels, side_limb};
 use crate::units::{Angle, Length};
 
-/// Half the arm of the axis' cross [mm].
+/// Half the arm of the axis' cross (mm).
 const CROSS: f64 = 4.0;
 
 /// What a side view is drawn from: sizes, the wrist's angle, and which way the palm looks.
@@ -42,9 +42,10 @@ impl Side {
 /// `wrist` is positive toward the pull. `line` holds the taut line's vertices from the cuff's hole
 /// to the tab's, in the mechanics' frame, and is drawn as it is given. `tab_hole` is u, the tab
 /// hole's distance from the strip's end near the wrist, positive proximally. Fingers point right,
-/// or left when `mirrored`. Lengths are true at full size; the elbow and the fingers past the cuff
-/// are estimated from the others. Beyond about 75° toward the pull, or 40° away from it, skin folds
-/// are no longer drawn faithfully.
+/// or left when `mirrored`: a right limb pulled toward the palm, or a left one pulled toward the
+/// back of the hand, is not mirrored; the other two are. Lengths are true at full size; the elbow
+/// and the fingers past the cuff are estimated from the others. Beyond about 75° toward the pull,
+/// or 40° away from it, skin folds are no longer drawn faithfully.
 #[must_use]
 pub fn side_view(
     build: &Build,

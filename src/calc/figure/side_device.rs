@@ -6,19 +6,19 @@ use super::plane::{Vector, at, height_at};
 use super::sheet::Sheet;
 use super::side::Side;
 use super::side_limb::{self, ELBOW_TURN, LEVEL};
-use super::sizes::{NARROW_STRAP, PILE, WIDE_STRAP};
+use super::sizes::{PILE, STRAP};
 
-/// The tab folded double, drawn a little thicker than it is [mm].
+/// The tab folded double, drawn a little thicker than it is (mm).
 const TAB: f64 = 2.6;
-/// The pad under the tab [mm].
+/// The pad under the tab (mm).
 const PAD: f64 = 1.6;
-/// Length of tab past its hole [mm].
+/// Length of tab past its hole (mm).
 const NOSE: f64 = 5.0;
-/// Radius of a hole's dot [mm].
+/// Radius of a hole's dot (mm).
 const DOT: f64 = 1.7;
 /// Shares of the cuff's length at which its faces are set.
 const CUFF_STEPS: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
-/// How far a strap stands out over the shell it lies on [mm].
+/// How far a strap stands out over the shell it lies on (mm).
 const OVER: f64 = 1.2;
 
 /// Paints everything but the line and its holes, the thumb between the cuff's straps.
@@ -127,7 +127,7 @@ fn strip(side: &Side) -> Outline {
 
 fn forearm_strap(side: &Side, place: f64) -> Outline {
     let sizes = &side.sizes;
-    let (near, far) = (place + WIDE_STRAP / 2.0, place - WIDE_STRAP / 2.0);
+    let (near, far) = (place + STRAP / 2.0, place - STRAP / 2.0);
     rounded(
         &[
             sizes.on_forearm(near, piece_height(side, near) + OVER),
@@ -142,7 +142,8 @@ fn forearm_strap(side: &Side, place: f64) -> Outline {
 fn cuff_strap(side: &Side, place: f64) -> Outline {
     let sizes = &side.sizes;
     let low = |place: f64| -sizes.half_hand(place) - sizes.thickness - OVER;
-    let (near, far) = (place + NARROW_STRAP / 2.0, place - NARROW_STRAP / 2.0);
+    let half = sizes.cuff_strap() / 2.0;
+    let (near, far) = (place + half, place - half);
     rounded(
         &[
             side.on_hand(near, sizes.cuff_height(near) + OVER),

@@ -4,22 +4,23 @@ use super::drawing::{Anchor, Part};
 use super::plane::{Vector, along, at};
 use super::sheet::Sheet;
 use super::side::Side;
+use super::side_limb;
 use super::sizes::PILE;
 use crate::units::math;
 
-/// Room between the middles of neighbouring words [mm].
+/// Room between the middles of neighbouring words (mm).
 const APART: f64 = 92.0;
 /// Where the line is named, as a share of its length from the cuff.
 const LINE_SHARE: f64 = 0.6;
-/// How far words lean away from a hand raised square [mm].
+/// How far words lean away from a hand raised square (mm).
 const AWAY: f64 = 55.0;
-/// Height over the strip at which the tab is pointed at [mm].
+/// Height over the strip at which the tab is pointed at (mm).
 const ON_TAB: f64 = 4.0;
-/// Words whose lines differ by less stand on one line [mm].
+/// Words whose lines differ by less stand on one line (mm).
 const SAME_LINE: f64 = 24.0;
-/// Least free strip that a leader can point at [mm].
+/// Least free strip that a leader can point at (mm).
 const LEAST_FREE: f64 = 6.0;
-/// Least leader [mm].
+/// Least leader (mm).
 const LEADER: f64 = 14.0;
 
 /// A part, where its leader ends, and where along the row its words would like to stand.
@@ -54,7 +55,7 @@ fn under(side: &Side) -> [Wish; 4] {
     let sizes = &side.sizes;
     let place = sizes.free_cuff();
     let cuff = side.on_hand(place, -sizes.half_hand(place) - sizes.thickness);
-    let crease = sizes.on_forearm(0.0, -sizes.half_wrist);
+    let crease = side_limb::crease_end(side, -1.0);
     let [near, far] = sizes.forearm_straps();
     let face = -sizes.half_forearm - sizes.thickness;
     let piece = sizes.on_forearm(f64::midpoint(near, far), face);

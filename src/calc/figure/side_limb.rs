@@ -7,15 +7,15 @@ use super::sheet::Sheet;
 use super::side::Side;
 use crate::units::{Angle, math};
 
-/// Angles round the back of the elbow, from the pull side to the other [degrees].
+/// Angles round the back of the elbow, from the pull side to the other (degrees).
 pub(super) const ELBOW_TURN: [f64; 5] = [112.0, 145.0, 180.0, 215.0, 248.0];
-/// Angles round the root of the upper arm, from the pull side to the other [degrees].
+/// Angles round the root of the upper arm, from the pull side to the other (degrees).
 const ROOT_TURN: [f64; 7] = [90.0, 120.0, 150.0, 180.0, 210.0, 240.0, 270.0];
 /// How much of the half depth the folded side of a sharply bent wrist loses at the crease.
 const FOLD: f64 = 0.25;
 /// Beyond this the folded side is drawn with one fold.
 const SHARP: Angle = Angle::degrees(35.0);
-/// Length over which an edge runs level before it bends, so that the bend stays where it is [mm].
+/// Length over which an edge runs level before it bends, so that the bend stays where it is (mm).
 pub(super) const LEVEL: f64 = 2.0;
 /// How much of the half depth the stretched side of a wrist bent square loses at the axis.
 const STRETCH: f64 = 0.2;
@@ -24,9 +24,9 @@ const STRETCH: f64 = 0.2;
 const UPPER_ARM: (Vector, f64, f64) = (at(0.80, 0.80), 0.22, 0.42);
 /// Half a fingertip's depth in hand lengths; an estimate.
 const TIP: f64 = 0.040;
-/// How far loose fingers bend toward the palm for each millimetre past the cuff [degrees].
+/// How far loose fingers bend toward the palm for each millimetre past the cuff (degrees).
 const CURL: f64 = 0.55;
-/// The most they bend in all [degrees].
+/// The most they bend in all (degrees).
 const FULL_CURL: f64 = 48.0;
 /// Least length of finger that shows past the cuff, in hand lengths.
 const LEAST_TIP: f64 = 0.1;
@@ -44,19 +44,21 @@ const THUMB: [(f64, f64, f64); 4] =
 
 /// Paints arm, hand and crease. The seam between arm and hand lies under the cuff's wrist strap.
 pub(super) fn paint(sheet: &mut Sheet, side: &Side) {
-    let sizes = &side.sizes;
     sheet.paint(Part::Arm, arm(side));
     for outline in upper_arm(side) {
         sheet.paint(Part::Arm, outline);
     }
     sheet.paint(Part::Hand, far_finger(side));
     sheet.paint(Part::Hand, hand(side));
-    let (sin, _) = math::sin_cos(side.wrist.to_radians());
-    let tick = [1.0, -1.0].map(|sign| {
-        let folded = 1.0 - FOLD * (sin * sign).max(0.0);
-        sizes.on_forearm(0.0, sizes.half_wrist * sign * folded)
-    });
+    let tick = [1.0, -1.0].map(|sign| crease_end(side, sign));
     sheet.paint(Part::Crease, Outline::straight(&tick));
+}
+
+/// Where the crease meets the skin; `sign` +1: the pull side. A fold lies deeper.
+pub(super) fn crease_end(side: &Side, sign: f64) -> Vector {
+    let (bent, _) = math::sin_cos((side.wrist * sign).to_radians());
+    let depth = side.sizes.half_wrist * (1.0 - FOLD * bent.max(0.0));
+    side.sizes.on_forearm(0.0, depth * sign)
 }
 
 /// The arm's upper or lower edge from the seam in the hand to the elbow. `sign` +1: the pull side.
@@ -122,7 +124,7 @@ fn upper_arm(side: &Side) -> [Outline; 2] {
 }
 
 /// The middle line of loose fingers from the cuff's end to their tip, with half depths.
-/// `shorter` [mm] is what the finger lacks to the middle finger.
+/// `shorter` (mm) is what the finger lacks to the middle finger.
 fn middle_line(side: &Side, shorter: f64) -> Vec<(Vector, f64)> {
     let sizes = &side.sizes;
     let (full, tip) = (sizes.half_hand(sizes.cuff_end), sizes.hand_length * TIP);

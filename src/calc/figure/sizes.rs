@@ -3,12 +3,12 @@
 use super::Build;
 use super::plane::{Vector, at, height_at};
 
-/// The pile of the strip over the sheet it sticks to [mm]; common practice.
+/// The pile of the strip over the sheet it sticks to (mm); common practice.
 pub(super) const PILE: f64 = 2.0;
-/// Width of a strap on the forearm piece [mm]; common practice.
-pub(super) const WIDE_STRAP: f64 = 25.0;
-/// Width of a strap on the cuff [mm]; common practice.
-pub(super) const NARROW_STRAP: f64 = 18.0;
+/// Width of a strap (mm); common practice.
+pub(super) const STRAP: f64 = 25.0;
+/// The share of a short cuff's length that each of its two straps may take.
+const CUFF_STRAP: f64 = 0.32;
 /// How far the elbow stands behind its crease, in half depths of the forearm; an estimate from
 /// the tape round the bent elbow.
 const ELBOW_REACH: f64 = 1.2;
@@ -16,10 +16,10 @@ const ELBOW_REACH: f64 = 1.2;
 const WEB: f64 = 0.43;
 /// The share of the way from the cuff's edge to the hole over which the palm keeps its depth.
 const BELLY: f64 = 0.4;
-/// Least room between strap and edge, and between two straps of the cuff [mm].
+/// Least room between strap and edge, and between two straps of the cuff (mm).
 const STRAP_ROOM: f64 = 6.0;
 
-/// Lengths [mm]. Those named `from crease` are positive distally, so those of the forearm are
+/// Lengths (mm). Those named `from crease` are positive distally, so those of the forearm are
 /// negative: one scale along the whole limb.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Sizes {
@@ -114,20 +114,25 @@ impl Sizes {
         height_at(&knots, place)
     }
 
+    /// Width of the cuff's straps: narrower where a short cuff has no room for two of full width.
+    pub(super) fn cuff_strap(&self) -> f64 {
+        STRAP.min((self.cuff_end - self.cuff_edge) * CUFF_STRAP).max(0.0)
+    }
+
     /// Middle of the strap through the web of the thumb, from the crease.
     pub(super) fn web_strap(&self) -> f64 {
-        let half = NARROW_STRAP / 2.0 + STRAP_ROOM;
+        let half = self.cuff_strap() / 2.0 + STRAP_ROOM;
         (self.hand_length * WEB).min(self.cuff_end - half).max(self.wrist_strap() + 2.0 * half)
     }
 
     /// Middle of the strap at the cuff's edge near the wrist, from the crease.
     pub(super) fn wrist_strap(&self) -> f64 {
-        self.cuff_edge + NARROW_STRAP / 2.0 + STRAP_ROOM / 2.0
+        self.cuff_edge + self.cuff_strap() / 2.0 + STRAP_ROOM / 2.0
     }
 
     /// Middles of the two straps of the forearm piece, from the crease: before and behind the strip.
     pub(super) fn forearm_straps(&self) -> [f64; 2] {
-        let half = WIDE_STRAP / 2.0 + STRAP_ROOM / 2.0;
+        let half = STRAP / 2.0 + STRAP_ROOM / 2.0;
         let near = (f64::midpoint(self.piece_edge, self.strip_start)).min(self.piece_edge - half);
         let far = (f64::midpoint(self.strip_end, self.elbow)).min(near - 2.0 * half);
         [near, far]
@@ -135,7 +140,7 @@ impl Sizes {
 
     /// Where the cuff is free of straps, the middle of the longer part.
     pub(super) fn free_cuff(&self) -> f64 {
-        let half = NARROW_STRAP / 2.0;
+        let half = self.cuff_strap() / 2.0;
         let (low, middle) = (self.wrist_strap() + half, self.web_strap());
         if middle - half - low > self.cuff_end - middle - half {
             f64::midpoint(low, middle - half)

@@ -52,16 +52,16 @@ impl Figures {
             Direction::Extension => figure::Pull::Back,
         };
         let mirrored = is_mirrored(case.patient.side, pull.direction);
-        let (angle, hole, line) = match plan.marks().next() {
-            Some(mark) => (mark.angle, mark.hole, mark.line.clone()),
-            None => {
+        let (angle, hole, line) = plan.marks().next().map_or_else(
+            || {
                 let hole = plan.geometry.first_place();
                 (plan.rest, hole, TautLine::at(&plan.geometry, plan.rest, hole))
-            }
-        };
+            },
+            |mark| (mark.angle, mark.hole, mark.line.clone()),
+        );
         let corners: Vec<figure::Point> =
             line.corners().iter().map(|it| figure::Point { x: it.x, y: it.y }).collect();
-        let places: Vec<Length> = plan.loops.first().map(|it| mark_places(it)).unwrap_or_default();
+        let places: Vec<Length> = plan.loops.first().map(mark_places).unwrap_or_default();
         let side_view = figure::side_view(&sizes, looks, angle, &corners, hole, mirrored);
         let face_view = figure::face_view(&sizes, looks, hole, &places, mirrored);
         Self {

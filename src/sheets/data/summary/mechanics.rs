@@ -1,6 +1,7 @@
 //! Mechanics, loops and wear, as rows.
 
 use super::{Citations, LoopRow, MechanicsRow, PullPart, StepRow, Wear, WeekRow};
+use crate::calc::dose::Step;
 use crate::calc::load::Load;
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::{Plan, PullPlan};
@@ -103,7 +104,7 @@ pub(super) fn wear(case: &Case, plan: &Plan, cited: &mut Citations) -> Wear {
         planned: week.minutes.to_string(),
         total: week.total_minutes.to_string(),
     });
-    let most = plan.wear.steps.iter().map(|step| step.daily_minutes()).max().unwrap_or_default();
+    let most = plan.wear.steps.iter().map(Step::daily_minutes).max().unwrap_or_default();
     let notes = vec![
         format!(
             "At most {most} minutes a day. A published series of wrists wore 30 to 60 minutes, 1 to \
