@@ -139,6 +139,10 @@ sources! {
     REDNESS = Read,
         "A children's hospital's teaching sheet on orthosis wear: redness over 20 minutes.",
         "childrenswi.org, sheet 1322";
+    /// Pain that lasts.
+    PAIN_AFTER = Secondary,
+        "Public health advice on exercise with arthritis: pain over 2 hours after means too much.",
+        "as quoted by clinic pages";
     /// When poor feeling makes it urgent.
     POOR_FEELING = Read,
         "An orthosis leaflet: call sooner with diabetes or poor feeling.",

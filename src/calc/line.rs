@@ -153,6 +153,14 @@ impl TautLine {
         self.path.iter().map(|&(x, y)| Point { x: Length::mm(x), y: Length::mm(y) }).collect()
     }
 
+    /// Whether the cuff's edge still lies distal of the forearm piece's edge: past that the two
+    /// pieces meet, and the wrist bends no further however hard the line pulls.
+    #[must_use]
+    pub fn edges_are_apart(&self) -> bool {
+        let [cuff, piece] = self.contacts;
+        cuff.0 > piece.0
+    }
+
     /// The contact points it bends over, from the hand to the forearm.
     #[must_use]
     pub fn touches(&self) -> &[Contact] {

@@ -67,6 +67,8 @@ pub enum Shortfall {
     Room,
     /// The line runs over the axis: pulling further does not bend the wrist further.
     Lever,
+    /// The cuff's edge meets the forearm piece's edge.
+    Edges,
 }
 
 /// The loops of one pull.
@@ -102,7 +104,7 @@ pub(super) fn loops(geometry: &Geometry, aim: &Aim) -> Loops {
     let mut from = aim.start - aim.reserve;
     let mut shortfall = None;
     while made.len() < MOST_LOOPS {
-        let (next, lever_ends) = one_loop(geometry, aim, made.len() + 1, from);
+        let (next, block) = one_loop(geometry, aim, made.len() + 1, from);
         let gain = made.last().map_or(next.to - aim.start, |last| next.to - last.to);
         let worth = if made.is_empty() { gain >= Angle::ZERO } else { gain >= GAIN };
         let to = next.to;
@@ -112,8 +114,8 @@ pub(super) fn loops(geometry: &Geometry, aim: &Aim) -> Loops {
         if worth && to + SAME >= aim.goal {
             break;
         }
-        if lever_ends || !worth {
-            shortfall = Some(if lever_ends { Shortfall::Lever } else { Shortfall::Room });
+        if block.is_some() || !worth {
+            shortfall = block.or(Some(Shortfall::Room));
             if !worth && made.is_empty() {
                 return Loops { loops: made, reachable: to, shortfall };
             }
@@ -128,10 +130,15 @@ pub(super) fn loops(geometry: &Geometry, aim: &Aim) -> Loops {
     Loops { loops: made, reachable, shortfall }
 }
 
-/// The loop that rests at `from`, and whether it ends because the lever does.
-fn one_loop(geometry: &Geometry, aim: &Aim, number: usize, from: Angle) -> (Loop, bool) {
+/// The loop that rests at `from`, and what else than the strip ends it.
+fn one_loop(
+    geometry: &Geometry,
+    aim: &Aim,
+    number: usize,
+    from: Angle,
+) -> (Loop, Option<Shortfall>) {
     let line = TautLine::at(geometry, from, geometry.first_place()).length();
-    let (to, lever_ends) = furthest(geometry, from, line);
+    let (to, block) = furthest(geometry, from, line);
     let closed = line * 2.0 + aim.cuff_path;
     let marks = mark_angles(aim)
         .into_iter()
@@ -149,7 +156,7 @@ fn one_loop(geometry: &Geometry, aim: &Aim, number: usize, from: Angle) -> (Loop
         to,
         marks,
     };
-    (made, lever_ends)
+    (made, block)
 }
 
 /// Angles of the marks: each 5° from today's range, and the goal itself last.
@@ -164,22 +171,25 @@ fn mark_angles(aim: &Aim) -> Vec<Angle> {
 }
 
 /// The furthest angle at which the whole pad is still on the strip, where L(θ, `u_max`) = line,
-/// and whether the moment arm gives out before.
-fn furthest(geometry: &Geometry, from: Angle, line: Length) -> (Angle, bool) {
+/// or what ends the motion before: the moment arm gives out, or the pieces' edges meet.
+fn furthest(geometry: &Geometry, from: Angle, line: Length) -> (Angle, Option<Shortfall>) {
     let last = geometry.last_place();
     let slack = |theta| TautLine::at(geometry, theta, last).length() <= line;
     let mut low = from;
     loop {
         let here = TautLine::at(geometry, low, last);
         if here.moment_arm() <= Length::ZERO {
-            return (low, true);
+            return (low, Some(Shortfall::Lever));
+        }
+        if !here.edges_are_apart() {
+            return (low, Some(Shortfall::Edges));
         }
         if low >= FURTHEST {
-            return (FURTHEST, false);
+            return (FURTHEST, None);
         }
         let high = low + SCAN;
         if slack(high) {
-            return (bisect_angle(low, high, slack), false);
+            return (bisect_angle(low, high, slack), None);
         }
         low = high;
     }
@@ -217,10 +227,13 @@ fn mark(geometry: &Geometry, line: Length, number: usize, angle: Angle) -> Mark 
     }
 }
 
-/// u at which the taut line is as long as the loop. L grows with u, so halving finds it.
+/// u at which the taut line is as long as the loop, between the strip's ends.
+///
+/// L grows with u there, since the tab lies proximal of all other points of the line, so halving
+/// finds it.
 fn hole_at(geometry: &Geometry, line: Length, angle: Angle) -> Length {
-    let mut low = geometry.first_place() - geometry.strip_length;
-    let mut high = geometry.last_place() + geometry.strip_length;
+    let mut low = geometry.first_place();
+    let mut high = geometry.last_place();
     for _ in 0..HALVINGS {
         let middle = (low + high) / 2.0;
         if TautLine::at(geometry, angle, middle).length() > line {

@@ -33,7 +33,7 @@ const ADULT: u32 = 18;
 const USUAL: &[Usual] = &[
     Usual { key: "limb.hand_length", what: "hand length", low: 160.0, high: 218.0 },
     Usual { key: "limb.hand_breadth", what: "hand breadth", low: 69.8, high: 99.0 },
-    Usual { key: "limb.knuckle_girth", what: "girth of the knuckles", low: 167.0, high: 248.0 },
+    Usual { key: "limb.knuckle_girth", what: "girth of the knuckles", low: 167.0, high: 237.0 },
     Usual { key: "limb.wrist_circumference", what: "wrist circumference", low: 138.0, high: 198.0 },
     Usual { key: "limb.forearm_length", what: "forearm length", low: 209.8, high: 308.0 },
 ];

@@ -105,6 +105,8 @@ pub enum Kind {
         read: String,
         /// The units taken, with an example each.
         accepted: String,
+        /// The unit most written.
+        unit: &'static str,
     },
     /// A quantity outside what can be.
     OutOfBounds {
@@ -162,7 +164,9 @@ impl Kind {
     pub fn sentence(&self) -> String {
         match self {
             Self::NotText { message } => format!("the file is not plain text: {message}"),
-            Self::NotYaml { message } => format!("the file stops being readable here: {message}"),
+            Self::NotYaml { message } => {
+                format!("the file stops being readable here: {}", syntax_words(message))
+            }
             Self::NotACase => "the file holds no case: it is empty or not a group of keys".into(),
             Self::Missing { key, .. } => format!("`{key}` is missing"),
             Self::Unknown { key, .. } => format!("`{key}` is not a key of a case file"),
@@ -218,8 +222,8 @@ impl Kind {
             Self::Unknown { .. } => "take the key out, or look for a typing error in it".into(),
             Self::Twice { .. } => "keep one of the two and take the other out".into(),
             Self::WrongShape { .. } => "write it in the form named above".into(),
-            Self::NoUnit { read, .. } => {
-                format!("write the unit behind the number, such as `{read} mm`, if that is meant")
+            Self::NoUnit { read, unit, .. } => {
+                format!("write the unit behind the number: `{read} {unit}` if that is meant")
             }
             Self::NotAccepted { cure, .. }
             | Self::OutOfBounds { cure, .. }
@@ -238,12 +242,25 @@ impl fmt::Display for Kind {
     }
 }
 
+/// The parser's word in plain words, where it speaks of its own limits.
+fn syntax_words(message: &str) -> &str {
+    if message.contains("Documents") {
+        "a second document begins"
+    } else if message.contains("Anchors") || message.contains("Aliases") {
+        "a reference (`&` or `*`) stands where a value belongs"
+    } else if message.contains("budget") {
+        "it is larger or deeper than a case can be"
+    } else {
+        message
+    }
+}
+
 /// What usually helps where the text is not YAML.
 fn syntax_cure(message: &str) -> &'static str {
     if message.contains("tab") {
         "indent with spaces, two for each step inward; take the tab out"
-    } else if message.contains("unclosed") {
-        "close the quote or bracket that opens here"
+    } else if message.contains("unclosed") || message.contains("quoted") {
+        "close the quote or bracket that opens here or on the line above"
     } else if message.contains("Documents") {
         "keep one case in a file; take out the line `---` and what follows it"
     } else if message.contains("Anchors") || message.contains("Aliases") {
@@ -263,7 +280,9 @@ fn syntax_cure(message: &str) -> &'static str {
 fn quoted(read: &str) -> String {
     const LONGEST: usize = 60;
     let visible: String = read.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
-    if visible.chars().count() <= LONGEST {
+    if visible.is_empty() {
+        "nothing".into()
+    } else if visible.chars().count() <= LONGEST {
         format!("`{visible}`")
     } else {
         format!("`{}…`", visible.chars().take(LONGEST).collect::<String>())

@@ -135,7 +135,7 @@ pub(super) fn length(bounds: LengthBounds) -> Form<Length> {
         }
         let read = field.scalar(accepted)?.trim();
         let cure = match bounds.other_unit(read) {
-            Some(meant) => format!("did you mean `{meant}`? {}", bounds.hint),
+            Some(meant) => format!("did you mean `{meant}`? If not, {}", bounds.hint),
             None => bounds.hint.to_owned(),
         };
         out_of_bounds(field, read, bounds.in_words(), &cure)
@@ -165,6 +165,7 @@ pub(super) fn with_unit<Q: Written>(field: &Field<'_>) -> Option<Q> {
                 key: field.path.clone(),
                 read: read.to_owned(),
                 accepted: Q::ACCEPTED.into(),
+                unit: Q::UNIT,
             };
             field.fault(kind);
             None

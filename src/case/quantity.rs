@@ -1,6 +1,6 @@
 //! Numbers and quantities as a therapist writes them: `135 mm`, `18.4 cm`, `6 N`, `-10`.
 
-use crate::units::{Area, Force, Length, Pressure};
+use crate::units::{Area, Force, Length};
 
 /// Why a quantity could not be read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,6 +15,8 @@ pub(super) enum Unread {
 pub(super) trait Written: Sized + Copy {
     /// The units taken, in words.
     const ACCEPTED: &'static str;
+    /// The unit most written.
+    const UNIT: &'static str;
 
     /// The quantity of `number` in `unit`, or nothing for an unknown unit.
     fn of(number: f64, unit: &str) -> Option<Self>;
@@ -22,6 +24,7 @@ pub(super) trait Written: Sized + Copy {
 
 impl Written for Length {
     const ACCEPTED: &'static str = "a length with its unit: `135 mm`, `13.5 cm` or `5.3 in`";
+    const UNIT: &'static str = "mm";
 
     fn of(number: f64, unit: &str) -> Option<Self> {
         match unit {
@@ -35,6 +38,7 @@ impl Written for Length {
 
 impl Written for Force {
     const ACCEPTED: &'static str = "a force with its unit: `11 N`, `1.1 kgf` or `2.5 lbf`";
+    const UNIT: &'static str = "N";
 
     fn of(number: f64, unit: &str) -> Option<Self> {
         match unit {
@@ -48,6 +52,7 @@ impl Written for Force {
 
 impl Written for Area {
     const ACCEPTED: &'static str = "an area with its unit: `4200 mm2` or `42 cm2`";
+    const UNIT: &'static str = "cm2";
 
     fn of(number: f64, unit: &str) -> Option<Self> {
         match unit {
@@ -55,14 +60,6 @@ impl Written for Area {
             "cm2" => Some(Self::mm2(number * 100.0)),
             _ => None,
         }
-    }
-}
-
-impl Written for Pressure {
-    const ACCEPTED: &'static str = "a pressure with its unit: `4.9 kPa`";
-
-    fn of(number: f64, unit: &str) -> Option<Self> {
-        (unit == "kPa").then(|| Self::kpa(number))
     }
 }
 

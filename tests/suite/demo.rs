@@ -3,10 +3,21 @@
 use std::fs;
 use std::path::PathBuf;
 
+use proptest::test_runner::{Config, RngSeed};
 use serde_json::Value;
 use tautline::calc::{self, Plan};
 use tautline::case::{self, Case};
 use tautline::sheets::figures::Figures;
+
+/// So many random cases, the same in each run.
+pub fn draws(cases: u32) -> Config {
+    Config {
+        cases,
+        failure_persistence: None,
+        rng_seed: RngSeed::Fixed(20_260_413),
+        ..Config::default()
+    }
+}
 
 /// Every demo case's file.
 pub fn files() -> Vec<PathBuf> {

@@ -1,4 +1,25 @@
-//! The suite: one binary, data in folders beside it.
+//! The suite: one binary, so that the typesetter is linked once; data in folders beside it.
+//!
+//! `README.md` beside this folder says how to run a part of it and how to renew references.
 
+#![expect(unreachable_pub, reason = "helpers are shared between the modules of one binary")]
+
+mod anthropometry;
+mod cli;
 mod contract;
 mod demo;
+mod faults;
+mod figure;
+mod hostile;
+mod line;
+mod load;
+mod papers;
+mod pdf;
+mod precautions;
+mod reading;
+mod storeys;
+mod structure;
+mod tidy;
+mod true_size;
+mod wear;
+mod worked;

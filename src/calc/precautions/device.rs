@@ -46,6 +46,11 @@ fn goal_not_reached(pull: &PullPlan) -> Option<Finding> {
             "the tab has too little room on the strip",
             "Make the strip longer, the tab's pad shorter, or set a nearer goal.",
         ),
+        Shortfall::Edges => (
+            "the cuff's edge meets the forearm piece there",
+            "Start the cuff further out, end the forearm piece further from the crease, or set a \
+             nearer goal.",
+        ),
         Shortfall::Lever => (
             "the line runs over the wrist's axis there and no longer bends the wrist",
             "Raise the strip or the hole, move the hole further out, or set a nearer goal.",

@@ -13,7 +13,9 @@ use crate::calc::precautions::Finding;
 use crate::calc::{Estimate, Plan};
 use crate::case::{Case, PageSize};
 use crate::sheets::wording::{degrees, listed};
-use crate::sources::{CUSTOM_FABRICATED, GONZALEZ, Ground, Source, WRIST_AXES};
+use crate::sources::{
+    CUSTOM_FABRICATED, GONZALEZ, Ground, PAIN_AFTER, REDNESS, Source, WRIST_AXES,
+};
 
 #[derive(Debug, Serialize)]
 pub(super) struct Summary {
@@ -197,6 +199,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
     let pulls = mechanics::pulls(case, plan, &mut cited);
     let wear = mechanics::wear(case, plan, &mut cited);
     let evidence = evidence::evidence(&mut cited);
+    let next_steps = next_steps(case, plan, &mut cited);
     let mut estimates: Vec<String> = plan.estimates.iter().map(|it| estimate(*it)).collect();
     if let Some(axis) = estimates.first_mut().filter(|_| plan.estimates[0] == Estimate::Axis) {
         *axis = format!("{axis} {}", cited.cite(&[GONZALEZ, WRIST_AXES]));
@@ -216,7 +219,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
         pulls,
         wear,
         evidence,
-        plan: next_steps(case, plan),
+        plan: next_steps,
         estimates,
         sources: cited.list(),
     }
@@ -305,7 +308,7 @@ pub(super) fn estimate(estimate: Estimate) -> String {
     .to_owned()
 }
 
-fn next_steps(case: &Case, plan: &Plan) -> Vec<String> {
+fn next_steps(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
     let mut steps = vec![
         "Check skin, sensation, swelling and pain at each visit; measure passive and active range \
          and add them to the case file."
@@ -313,7 +316,8 @@ fn next_steps(case: &Case, plan: &Plan) -> Vec<String> {
         "First session in the clinic, with a skin check 20 minutes after it.".to_owned(),
         format!(
             "Step up the sessions only while redness fades within 20 minutes and pain has settled \
-             within 2 hours; the course as planned is {} weeks.",
+             within 2 hours {}; the course as planned is {} weeks.",
+            cited.cite(&[REDNESS, PAIN_AFTER]),
             case.wear.weeks
         ),
         "No change beyond the measuring error over several visits: check the end feel and speak \

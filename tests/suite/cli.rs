@@ -1,0 +1,258 @@
+//! The command line, run as a user runs it.
+
+use std::fs;
+use std::path::PathBuf;
+use std::process::Command;
+
+use tempfile::TempDir;
+
+use crate::demo;
+
+/// A folder to run in.
+pub struct Scene {
+    folder: TempDir,
+}
+
+/// How a run went.
+pub struct Done {
+    pub code: i32,
+    pub stdout: String,
+    pub stderr: String,
+}
+
+impl Scene {
+    pub fn new() -> Self {
+        Self { folder: TempDir::new().unwrap() }
+    }
+
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    pub fn write(&self, name: &str, bytes: &[u8]) {
+        fs::write(self.path(name), bytes).unwrap();
+    }
+
+    fn demo(&self, name: &str) {
+        self.write("case.yaml", demo::text(name).as_bytes());
+    }
+
+    /// Names of the files in a folder below, sorted.
+    fn names(&self, folder: &str) -> Vec<String> {
+        let Ok(entries) = fs::read_dir(self.path(folder)) else { return Vec::new() };
+        let mut names: Vec<String> =
+            entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+        names.sort();
+        names
+    }
+}
+
+/// Runs the program in a scene.
+pub fn run(scene: &Scene, arguments: &[&str]) -> Done {
+    let output = Command::new(env!("CARGO_BIN_EXE_tautline"))
+        .args(arguments)
+        .current_dir(scene.folder.path())
+        .output()
+        .unwrap();
+    Done {
+        code: output.status.code().unwrap(),
+        stdout: String::from_utf8(output.stdout).unwrap(),
+        stderr: String::from_utf8(output.stderr).unwrap(),
+    }
+}
+
+#[test]
+fn print_writes_three_papers_and_names_them() {
+    let scene = Scene::new();
+    scene.demo("quarry-bend-left-flexion");
+    let done = run(&scene, &["print", "case.yaml"]);
+    assert_eq!((done.code, done.stderr.as_str()), (0, ""));
+    assert_eq!(
+        done.stdout,
+        "papers/QB-2207-handout.pdf\npapers/QB-2207-card.pdf\npapers/QB-2207-summary.pdf\n"
+    );
+    let names = ["QB-2207-card.pdf", "QB-2207-handout.pdf", "QB-2207-summary.pdf"];
+    assert_eq!(scene.names("papers"), names);
+}
+
+#[test]
+fn two_runs_give_the_same_bytes() {
+    let scene = Scene::new();
+    scene.demo("kiln-both-ways");
+    for folder in ["one", "two"] {
+        assert_eq!(run(&scene, &["print", "case.yaml", "--out", folder]).code, 0);
+    }
+    for name in scene.names("one") {
+        let read = |folder: &str| fs::read(scene.path(folder).join(&name)).unwrap();
+        assert!(read("one") == read("two"), "{name} differs");
+    }
+}
+
+#[test]
+fn only_prints_what_was_asked_for() {
+    let scene = Scene::new();
+    scene.demo("quarry-bend-left-flexion");
+    let done = run(&scene, &["print", "case.yaml", "--only", "card", "--out", "out/deep"]);
+    assert_eq!(done.code, 0);
+    assert_eq!(scene.names("out/deep"), ["QB-2207-card.pdf"]);
+}
+
+#[test]
+fn a_stop_withholds_handout_and_card_but_prints_the_summary() {
+    let scene = Scene::new();
+    scene.demo("lock-keeper-withheld");
+    let done = run(&scene, &["print", "case.yaml"]);
+    assert_eq!(done.code, 1);
+    assert_eq!(scene.names("papers"), ["LK-7-summary.pdf"]);
+    for part in ["end-feel-hard", "bone-not-cleared", "handout and card withheld", "overrides"] {
+        assert!(done.stderr.contains(part), "`{part}` in {}", done.stderr);
+    }
+}
+
+#[test]
+fn a_stop_points_at_papers_from_an_earlier_run() {
+    let scene = Scene::new();
+    scene.demo("quarry-bend-left-flexion");
+    assert_eq!(run(&scene, &["print", "case.yaml"]).code, 0);
+    let text = demo::text("quarry-bend-left-flexion").replace("skin: intact", "skin: open");
+    scene.write("case.yaml", text.as_bytes());
+    let done = run(&scene, &["print", "case.yaml"]);
+    assert_eq!(done.code, 1);
+    assert!(done.stderr.contains("QB-2207-handout.pdf is from an earlier run"), "{}", done.stderr);
+}
+
+#[test]
+fn an_override_prints_all_three() {
+    let scene = Scene::new();
+    scene.demo("kiln-both-ways");
+    let done = run(&scene, &["print", "case.yaml"]);
+    assert_eq!(done.code, 0);
+    assert!(done.stderr.contains("Overridden by Dr. S. Quist, 2026-06-12"), "{}", done.stderr);
+    assert_eq!(scene.names("papers").len(), 3);
+}
+
+#[test]
+fn a_faulty_case_prints_nothing_and_does_not_stop_the_others() {
+    let scene = Scene::new();
+    scene.demo("quarry-bend-left-flexion");
+    let bad =
+        demo::text("saltmarsh-right-extension").replace("hand_breadth: 86 mm", "hand_breadth: 86");
+    scene.write("bad.yaml", bad.as_bytes());
+    let done = run(&scene, &["print", "bad.yaml", "case.yaml"]);
+    assert_eq!(done.code, 2);
+    assert_eq!(scene.names("papers").len(), 3);
+    assert!(done.stderr.contains("bad.yaml:"), "{}", done.stderr);
+}
+
+#[test]
+fn one_id_in_two_files_is_refused() {
+    let scene = Scene::new();
+    scene.demo("quarry-bend-left-flexion");
+    scene.write("again.yaml", demo::text("quarry-bend-left-flexion").as_bytes());
+    let done = run(&scene, &["print", "case.yaml", "again.yaml"]);
+    assert_eq!(done.code, 2);
+    assert!(done.stderr.contains("QB-2207 is that of case.yaml too"), "{}", done.stderr);
+}
+
+#[test]
+fn files_that_cannot_be_read_or_written_exit_with_three() {
+    let scene = Scene::new();
+    scene.demo("quarry-bend-left-flexion");
+    fs::create_dir(scene.path("folder")).unwrap();
+    scene.write("taken", b"");
+    for (arguments, part) in [
+        (&["print", "absent.yaml"][..], "cannot read absent.yaml: there is no such file"),
+        (&["print", "folder"], "it is a folder; name the case file in it"),
+        (&["print", "case.yaml", "--out", "taken"], "a file stands where a folder is wanted"),
+    ] {
+        let done = run(&scene, arguments);
+        assert_eq!(done.code, 3, "{}", done.stderr);
+        assert!(done.stderr.contains(part), "`{part}` in {}", done.stderr);
+    }
+}
+
+/// Where one paper of a case cannot be put in its place, none is, and no scrap is left.
+#[test]
+fn a_case_is_written_whole_or_not_at_all() {
+    let scene = Scene::new();
+    scene.demo("quarry-bend-left-flexion");
+    fs::create_dir_all(scene.path("papers/QB-2207-summary.pdf")).unwrap();
+    let done = run(&scene, &["print", "case.yaml"]);
+    assert_eq!(done.code, 3);
+    assert_eq!(scene.names("papers"), ["QB-2207-summary.pdf"]);
+    assert!(done.stderr.contains("its papers stay as they were"), "{}", done.stderr);
+}
+
+#[test]
+fn page_size_comes_from_the_option_then_the_clinic() {
+    let scene = Scene::new();
+    scene.demo("saltmarsh-right-extension");
+    run(&scene, &["print", "case.yaml", "--out", "clinic"]);
+    run(&scene, &["print", "case.yaml", "--out", "option", "--page", "letter"]);
+    let width = |folder: &str| {
+        let pdf = fs::read(scene.path(folder).join("SM-0418-card.pdf")).unwrap();
+        crate::pdf::Pdf::read(&pdf).page_size_mm(0).0
+    };
+    assert!((width("clinic") - 210.0).abs() < 0.01);
+    assert!((width("option") - 215.9).abs() < 0.01);
+}
+
+#[test]
+fn check_reports_and_writes_nothing() {
+    let scene = Scene::new();
+    scene.demo("quarry-bend-left-flexion");
+    let done = run(&scene, &["check", "case.yaml"]);
+    assert_eq!(done.code, 0);
+    assert_eq!(done.stdout, "case.yaml: reads well; all papers can be printed.\n");
+    assert!(done.stderr.contains("note `median-nerve-flexion`"), "{}", done.stderr);
+    assert_eq!(scene.names("."), ["case.yaml"]);
+}
+
+#[test]
+fn check_prints_the_normalised_case() {
+    let scene = Scene::new();
+    scene.demo("saltmarsh-right-extension");
+    let done = run(&scene, &["check", "case.yaml", "--normalised"]);
+    assert!(done.stdout.contains("forearm_length: 260 mm"), "{}", done.stdout);
+    scene.write("again.yaml", done.stdout.as_bytes());
+    assert_eq!(run(&scene, &["check", "again.yaml"]).code, 0);
+}
+
+#[test]
+fn figures_print_one_json_object_a_line() {
+    let scene = Scene::new();
+    scene.demo("quarry-bend-left-flexion");
+    scene.write("other.yaml", demo::text("fell-farm-two-loops").as_bytes());
+    let done = run(&scene, &["figures", "case.yaml", "other.yaml", "--json"]);
+    let ids: Vec<String> = done
+        .stdout
+        .lines()
+        .map(|line| {
+            serde_json::from_str::<serde_json::Value>(line).unwrap()["case"]
+                .as_str()
+                .unwrap()
+                .into()
+        })
+        .collect();
+    assert_eq!(ids, ["QB-2207", "FF-31"]);
+}
+
+#[test]
+fn figures_print_a_table_for_people() {
+    let scene = Scene::new();
+    scene.demo("quarry-bend-left-flexion");
+    let done = run(&scene, &["figures", "case.yaml"]);
+    let row = done.stdout.lines().find(|line| line.trim_start().starts_with("0 ")).unwrap();
+    let cells: Vec<&str> = row.split_whitespace().collect();
+    assert_eq!(cells[..3], ["0", "25.0", "4.0"]);
+}
+
+#[test]
+fn help_shows_an_example_of_each_command() {
+    let scene = Scene::new();
+    for command in ["print", "check", "figures"] {
+        let done = run(&scene, &[command, "--help"]);
+        assert_eq!(done.code, 0);
+        assert!(done.stdout.contains(&format!("tautline {command}")), "{}", done.stdout);
+    }
+}

@@ -1,0 +1,127 @@
+//! Faulty case files, each beside the whole report that a therapist gets.
+//!
+//! A file in `tests/faults` says what it shows, changes lines of the base case (`-` old, `+` new), and
+//! after a line `=== report` holds the expected report. `UPDATE=1` rewrites the reports; read them then.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use tautline::case;
+
+use crate::cli::{Scene, run};
+use crate::demo;
+
+const BASE: &str = "quarry-bend-left-flexion";
+const SPLIT: &str = "=== report\n";
+
+/// Every kind of fault that reading can find.
+const KINDS: [&str; 12] = [
+    "not-text",
+    "not-yaml",
+    "not-a-case",
+    "missing",
+    "unknown-key",
+    "twice",
+    "wrong-shape",
+    "not-accepted",
+    "no-unit",
+    "out-of-bounds",
+    "unprintable",
+    "conflict",
+];
+
+#[test]
+fn each_fault_has_its_whole_report() {
+    let mut stale = Vec::new();
+    for path in files() {
+        let text = fs::read_to_string(&path).unwrap();
+        let (changes, expected) = text.split_once(SPLIT).expect("a report");
+        let got = report(&changed(changes, &path));
+        if got == expected {
+            continue;
+        }
+        if std::env::var_os("UPDATE").is_some() {
+            fs::write(&path, format!("{changes}{SPLIT}{got}")).unwrap();
+        }
+        stale.push(format!("{}:\n{got}", path.display()));
+    }
+    assert!(stale.is_empty(), "reports differ:\n{}", stale.join("\n"));
+}
+
+#[test]
+fn each_kind_of_fault_has_a_file() {
+    let mut shown = BTreeSet::from(["not-text"]); // bytes, see `hostile`
+    for path in files() {
+        let text = fs::read_to_string(&path).unwrap();
+        let changes = text.split_once(SPLIT).unwrap().0;
+        let unsound = case::read(changed(changes, &path).as_bytes()).expect_err("faults");
+        shown.extend(unsound.faults.iter().map(|it| it.kind.name()));
+    }
+    assert_eq!(shown, BTreeSet::from(KINDS));
+}
+
+/// Many faults at once come in one report, in file order.
+#[test]
+fn faults_come_in_file_order() {
+    let path = folder().join("many-at-once.txt");
+    let text = fs::read_to_string(&path).unwrap();
+    let unsound = case::read(changed(&text, &path).as_bytes()).expect_err("faults");
+    assert!(unsound.faults.len() >= 8, "{:#?}", unsound.faults);
+    assert!(unsound.faults.is_sorted_by_key(|it| it.place));
+}
+
+/// A report shows nothing of the file but the value at fault.
+#[test]
+fn reports_hold_no_neighbouring_values() {
+    for path in files() {
+        let text = fs::read_to_string(&path).unwrap();
+        let (changes, report) = text.split_once(SPLIT).unwrap();
+        for private in ["Marlow", "S52.502D", "Anand", "Okoye", "radius"] {
+            assert!(!report.contains(private) || changes.contains(private), "{}", path.display());
+        }
+    }
+}
+
+fn folder() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/faults")
+}
+
+fn files() -> Vec<PathBuf> {
+    let mut files: Vec<PathBuf> =
+        fs::read_dir(folder()).unwrap().map(|entry| entry.unwrap().path()).collect();
+    files.sort();
+    files
+}
+
+/// The base case with the file's changes.
+fn changed(changes: &str, path: &Path) -> String {
+    let mut text = demo::text(BASE);
+    let mut old = None;
+    for line in changes.lines() {
+        if let Some(rest) = line.strip_prefix("- ") {
+            assert!(text.contains(rest), "{}: the base case has no `{rest}`", path.display());
+            text = text.replacen(rest, "\u{1a}", 1);
+            old = Some(());
+        } else if let Some(rest) = line.strip_prefix("+ ").or((line == "+").then_some("")) {
+            if old.take().is_some() {
+                text = text.replacen('\u{1a}', rest, 1);
+            } else {
+                text.push_str(rest);
+                text.push('\n');
+            }
+        } else if line == "= only" {
+            text.clear();
+        }
+    }
+    text
+}
+
+/// The report on a case as the command line writes it where there is no terminal.
+fn report(text: &str) -> String {
+    let scene = Scene::new();
+    scene.write("case.yaml", text.as_bytes());
+    let done = run(&scene, &["check", "case.yaml"]);
+    assert_eq!(done.code, 2, "{}", done.stderr);
+    done.stderr
+}

@@ -1,0 +1,115 @@
+//! The drawings: finite, inside their frame, mirrored truly, the line on its holes.
+
+use proptest::prelude::*;
+use tautline::calc::PullPlan;
+use tautline::calc::build::build;
+use tautline::calc::figure::{
+    Anchor, Build, Drawing, Part, Place, Point, Pull, Step, face_view, side_view,
+};
+use tautline::calc::{self};
+use tautline::units::{Angle, Length};
+
+use crate::demo;
+
+fn places(drawing: &Drawing) -> Vec<Place> {
+    let steps = drawing.shapes.iter().flat_map(|it| &it.path);
+    let mut places: Vec<Place> = steps
+        .flat_map(|step| match *step {
+            Step::Move(to) | Step::Line(to) => vec![to],
+            Step::Curve(one, other, to) => vec![one, other, to],
+        })
+        .collect();
+    places.extend(drawing.labels.iter().flat_map(|it| [it.at, it.to]));
+    places
+}
+
+/// Both views of a demo case's first pull, mirrored or not, with the wrist at an angle.
+fn views(sizes: &Build, plan: &PullPlan, mirrored: bool) -> Vec<Drawing> {
+    let mark = plan.marks().next().unwrap();
+    let corners: Vec<Point> =
+        mark.line.corners().iter().map(|it| Point { x: it.x, y: it.y }).collect();
+    let marks: Vec<Length> = plan.marks().map(|it| it.place).collect();
+    [Pull::Palm, Pull::Back]
+        .into_iter()
+        .flat_map(|pull| {
+            [
+                side_view(sizes, pull, mark.angle, &corners, mark.hole, mirrored),
+                face_view(sizes, pull, mark.hole, &marks, mirrored),
+            ]
+        })
+        .collect()
+}
+
+#[test]
+fn drawings_of_the_demo_cases_keep_their_rules() {
+    for path in demo::files() {
+        let case = demo::read(&std::fs::read_to_string(&path).unwrap());
+        for (pull, plan) in case.orthosis.pulls.iter().zip(&calc::plan(&case).pulls) {
+            let sizes = build(&case, pull, plan);
+            let plain = views(&sizes, plan, false);
+            let mirrored = views(&sizes, plan, true);
+            for (one, other) in plain.iter().zip(&mirrored) {
+                inside(one);
+                mirror_images(one, other);
+                well_formed(one);
+            }
+        }
+    }
+}
+
+fn inside(drawing: &Drawing) {
+    let slack = Length::mm(0.001);
+    for place in places(drawing) {
+        assert!(place.x >= -slack && place.x <= drawing.width + slack, "{place:?}");
+        assert!(place.y >= -slack && place.y <= drawing.height + slack, "{place:?}");
+    }
+}
+
+fn mirror_images(one: &Drawing, other: &Drawing) {
+    assert_eq!((one.width, one.height), (other.width, other.height));
+    for (left, right) in places(one).iter().zip(places(other)) {
+        assert!((one.width - left.x - right.x).abs() < Length::mm(1e-6));
+        assert!((left.y - right.y).abs() < Length::mm(1e-6));
+    }
+    for (left, right) in one.labels.iter().zip(&other.labels) {
+        let turned = match left.anchor {
+            Anchor::Left => Anchor::Right,
+            Anchor::Right => Anchor::Left,
+            upright => upright,
+        };
+        assert_eq!((left.part, turned), (right.part, right.anchor));
+    }
+}
+
+fn well_formed(drawing: &Drawing) {
+    for shape in &drawing.shapes {
+        assert!(matches!(shape.path.first(), Some(Step::Move(_))));
+        assert!(shape.path[1..].iter().all(|step| !matches!(step, Step::Move(_))));
+    }
+    for part in [Part::Cuff, Part::ForearmPiece, Part::Strip, Part::Tab, Part::Line, Part::Strap] {
+        assert!(drawing.shapes.iter().any(|it| it.part == part), "{part:?} is drawn");
+        assert!(drawing.labels.iter().any(|it| it.part == part), "{part:?} is named");
+    }
+}
+
+proptest! {
+    #![proptest_config(demo::draws(300))]
+
+    /// Any sizes, right or absurd, give finite coordinates.
+    #[test]
+    fn drawings_are_finite(factor in 0.0..4.0_f64, degrees in -90.0..110.0_f64, mirrored: bool) {
+        let case = demo::case("quarry-bend-left-flexion");
+        let plan = demo::plan("quarry-bend-left-flexion");
+        let mut sizes = build(&case, &case.orthosis.pulls[0], &plan.pulls[0]);
+        sizes.hand_length = sizes.hand_length * factor;
+        sizes.forearm_depth = sizes.forearm_depth * (4.0 - factor);
+        sizes.strip_length = sizes.strip_length * factor;
+        for pull in [Pull::Palm, Pull::Back] {
+            let side = side_view(&sizes, pull, Angle::degrees(degrees), &[], Length::ZERO, mirrored);
+            let face = face_view(&sizes, pull, Length::ZERO, &[], mirrored);
+            for place in places(&side).into_iter().chain(places(&face)) {
+                prop_assert!(place.x.to_mm().is_finite() && place.y.to_mm().is_finite());
+            }
+        }
+    }
+}

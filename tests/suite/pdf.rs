@@ -1,0 +1,213 @@
+//! Reading a PDF back: text, tag tree, and straight strokes in millimetres.
+
+use lopdf::content::Content;
+use lopdf::{Dictionary, Document, Object, ObjectId};
+
+/// Millimetres in a point.
+const MM: f64 = 25.4 / 72.0;
+
+/// A PDF that was read back.
+pub struct Pdf {
+    document: Document,
+    pages: Vec<ObjectId>,
+}
+
+/// A straight stroke in page space, mm from the bottom left; width in points.
+#[derive(Debug, Clone, Copy)]
+pub struct Stroke {
+    pub from: (f64, f64),
+    pub to: (f64, f64),
+    pub width_pt: f64,
+}
+
+impl Stroke {
+    pub fn is_vertical(&self) -> bool {
+        (self.from.0 - self.to.0).abs() < 1e-4
+    }
+
+    pub fn is_horizontal(&self) -> bool {
+        (self.from.1 - self.to.1).abs() < 1e-4
+    }
+
+    pub fn length(&self) -> f64 {
+        let (x, y) = (self.to.0 - self.from.0, self.to.1 - self.from.1);
+        (x * x + y * y).sqrt()
+    }
+}
+
+impl Pdf {
+    pub fn read(bytes: &[u8]) -> Self {
+        let document = Document::load_mem(bytes).unwrap();
+        let pages = document.get_pages().into_values().collect();
+        Self { document, pages }
+    }
+
+    pub fn page_count(&self) -> usize {
+        self.pages.len()
+    }
+
+    pub fn catalog(&self) -> &Dictionary {
+        self.document.catalog().unwrap()
+    }
+
+    pub fn resolve<'a>(&'a self, object: &'a Object) -> &'a Object {
+        self.document.dereference(object).unwrap().1
+    }
+
+    /// The value of a key, followed to where it stands.
+    pub fn get<'a>(&'a self, dictionary: &'a Dictionary, key: &str) -> Option<&'a Object> {
+        dictionary.get(key.as_bytes()).ok().map(|it| self.resolve(it))
+    }
+
+    pub fn page(&self, index: usize) -> &Dictionary {
+        self.document.get_dictionary(self.pages[index]).unwrap()
+    }
+
+    pub fn page_size_mm(&self, index: usize) -> (f64, f64) {
+        let area = numbers(self.get(self.page(index), "MediaBox").unwrap().as_array().unwrap());
+        ((area[2] - area[0]) * MM, (area[3] - area[1]) * MM)
+    }
+
+    /// The text of a page.
+    pub fn page_text(&self, index: usize) -> String {
+        self.document.extract_text(&[u32::try_from(index).unwrap() + 1]).unwrap()
+    }
+
+    /// The text of all pages.
+    pub fn text(&self) -> String {
+        (0..self.pages.len()).map(|index| self.page_text(index)).collect::<Vec<_>>().join("\n")
+    }
+
+    /// Every structure element's type, with its dictionary, in reading order.
+    pub fn tags(&self) -> Vec<(String, &Dictionary)> {
+        let root = self.get(self.catalog(), "StructTreeRoot").unwrap().as_dict().unwrap();
+        let mut found = Vec::new();
+        self.walk_tags(root, &mut found);
+        found
+    }
+
+    fn walk_tags<'a>(&'a self, element: &'a Dictionary, found: &mut Vec<(String, &'a Dictionary)>) {
+        if let Some(Object::Name(kind)) = self.get(element, "S") {
+            found.push((String::from_utf8_lossy(kind).into_owned(), element));
+        }
+        for child in self.children(element) {
+            self.walk_tags(child, found);
+        }
+    }
+
+    /// The structure elements right below one.
+    pub fn children<'a>(&'a self, element: &'a Dictionary) -> Vec<&'a Dictionary> {
+        let kids = match self.get(element, "K") {
+            Some(Object::Array(kids)) => kids.iter().map(|it| self.resolve(it)).collect(),
+            Some(one) => vec![one],
+            None => Vec::new(),
+        };
+        kids.into_iter().filter_map(|it| it.as_dict().ok()).filter(|it| it.has(b"S")).collect()
+    }
+
+    /// Every straight stroke of a page, form XObjects included.
+    pub fn strokes(&self, index: usize) -> Vec<Stroke> {
+        let page = self.pages[index];
+        let (inline, shared) = self.document.get_page_resources(page).unwrap();
+        let mut resources: Vec<&Dictionary> = inline.into_iter().collect();
+        resources.extend(shared.iter().map(|id| self.document.get_dictionary(*id).unwrap()));
+        let mut walk = Walk { pdf: self, strokes: Vec::new() };
+        walk.content(&self.document.get_page_content(page), &resources, IDENTITY, 0);
+        walk.strokes
+    }
+}
+
+fn numbers(objects: &[Object]) -> Vec<f64> {
+    objects.iter().filter_map(|it| it.as_float().ok()).map(f64::from).collect()
+}
+
+/// A PDF transformation matrix: [a b c d e f] of ISO 32000-1, 8.3.3.
+type Matrix = [f64; 6];
+const IDENTITY: Matrix = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
+
+/// `cm`: the new matrix comes before the old one.
+fn then(first: Matrix, second: Matrix) -> Matrix {
+    let [a, b, c, d, e, f] = first;
+    let [ga, gb, gc, gd, ge, gf] = second;
+    [
+        a * ga + b * gc,
+        a * gb + b * gd,
+        c * ga + d * gc,
+        c * gb + d * gd,
+        e * ga + f * gc + ge,
+        e * gb + f * gd + gf,
+    ]
+}
+
+fn apply(matrix: Matrix, (x, y): (f64, f64)) -> (f64, f64) {
+    let [a, b, c, d, e, f] = matrix;
+    ((x * a + y * c + e) * MM, (x * b + y * d + f) * MM)
+}
+
+struct Walk<'a> {
+    pdf: &'a Pdf,
+    strokes: Vec<Stroke>,
+}
+
+impl Walk<'_> {
+    fn content(&mut self, bytes: &[u8], resources: &[&Dictionary], start: Matrix, depth: u8) {
+        let content = Content::decode(bytes).unwrap();
+        // A line width that is never set is 1 pt: ISO 32000-1, table 52.
+        let (mut matrix, mut width, mut stack) = (start, 1.0, Vec::new());
+        let (mut path, mut at, mut first) = (Vec::new(), (0.0, 0.0), (0.0, 0.0));
+        for operation in &content.operations {
+            let n = numbers(&operation.operands);
+            match operation.operator.as_str() {
+                "q" => stack.push((matrix, width)),
+                "Q" => (matrix, width) = stack.pop().unwrap(),
+                "cm" => matrix = then([n[0], n[1], n[2], n[3], n[4], n[5]], matrix),
+                "w" => width = n[0],
+                "m" => {
+                    at = (n[0], n[1]);
+                    first = at;
+                }
+                "l" => {
+                    path.push((at, (n[0], n[1])));
+                    at = (n[0], n[1]);
+                }
+                "c" => at = (n[4], n[5]),
+                "v" | "y" => at = (n[2], n[3]),
+                "h" => {
+                    path.push((at, first));
+                    at = first;
+                }
+                "S" | "s" | "B" | "B*" | "b" | "b*" => {
+                    self.strokes.extend(path.drain(..).map(|(from, to)| Stroke {
+                        from: apply(matrix, from),
+                        to: apply(matrix, to),
+                        width_pt: width,
+                    }));
+                }
+                "f" | "F" | "f*" | "n" => path.clear(),
+                "Do" if depth < 8 => self.form(&operation.operands[0], resources, matrix, depth),
+                _ => {}
+            }
+        }
+    }
+
+    fn form(&mut self, name: &Object, resources: &[&Dictionary], matrix: Matrix, depth: u8) {
+        let pdf = self.pdf;
+        let name = String::from_utf8_lossy(name.as_name().unwrap()).into_owned();
+        let form = resources.iter().find_map(|it| {
+            let objects = pdf.get(it, "XObject")?.as_dict().ok()?;
+            pdf.get(objects, &name)?.as_stream().ok()
+        });
+        let Some(form) = form
+            .filter(|it| it.dict.get(b"Subtype").and_then(Object::as_name).ok() == Some(b"Form"))
+        else {
+            return;
+        };
+        let own = pdf.get(&form.dict, "Matrix").and_then(|it| it.as_array().ok());
+        let own = own.map(|it| numbers(it)).filter(|it| it.len() == 6);
+        let own = own.map_or(IDENTITY, |n| [n[0], n[1], n[2], n[3], n[4], n[5]]);
+        let inner: Vec<&Dictionary> =
+            pdf.get(&form.dict, "Resources").and_then(|it| it.as_dict().ok()).into_iter().collect();
+        let bytes = form.decompressed_content().unwrap_or_else(|_| form.content.clone());
+        self.content(&bytes, &inner, then(own, matrix), depth + 1);
+    }
+}

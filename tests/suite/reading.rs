@@ -1,0 +1,124 @@
+//! Reading: what is accepted, and two readers that must agree.
+
+use serde_yaml::Value;
+use tautline::case::{self, Direction, Side};
+use tautline::units::{Force, Length};
+
+use crate::demo;
+
+const BASE: &str = "quarry-bend-left-flexion";
+
+#[test]
+fn the_contracts_case_reads_as_it_stands() {
+    let case = demo::case(BASE);
+    assert_eq!(case.head.id, "QB-2207");
+    assert_eq!(case.patient.side, Side::Left);
+    assert_eq!(case.patient.works_with, Side::Right);
+    assert_eq!(case.limb.hand_length, Length::mm(184.0));
+    assert_eq!(case.limb.forearm_girths.len(), 3);
+    assert_eq!(case.orthosis.pulls[0].direction, Direction::Flexion);
+    assert_eq!(case.orthosis.pulls[0].line.strength, Some(Force::newtons(178.0)));
+    assert_eq!(case.wear.days_per_step, 4);
+}
+
+#[test]
+fn units_are_converted() {
+    let text = demo::text("saltmarsh-right-extension");
+    let case = demo::read(&text);
+    assert!((case.orthosis.pulls[0].strip.width - Length::mm(50.8)).abs() < Length::mm(1e-9));
+    assert!((case.torque[0].force.to_newtons() - 7.845_32).abs() < 1e-9);
+    assert!((case.torque[0].lever - Length::mm(80.0)).abs() < Length::mm(1e-9));
+}
+
+#[test]
+fn line_ends_and_byte_order_marks_do_not_matter() {
+    let text = demo::text(BASE);
+    let plain = demo::read(&text);
+    assert_eq!(demo::read(&text.replace('\n', "\r\n")), plain);
+    assert_eq!(demo::read(&format!("\u{feff}{text}")), plain);
+}
+
+#[test]
+fn names_are_composed() {
+    let text = demo::text(BASE).replace("T. Marlow", "Rene\u{301} Nguye\u{302}\u{303}n");
+    assert_eq!(demo::read(&text).patient.name, "René Nguyễn");
+}
+
+#[test]
+fn the_normalised_file_reads_back_as_the_same_case() {
+    for path in demo::files() {
+        let case = demo::read(&std::fs::read_to_string(path).unwrap());
+        let text = case::normalised(&case);
+        let again = demo::read(&text);
+        assert_eq!(case::normalised(&again), text);
+        assert_eq!(again.head, case.head);
+        assert_eq!(again.history, case.history);
+        assert_eq!(again.motion, case.motion);
+        assert_eq!(again.overrides, case.overrides);
+        assert_eq!(again.wear, case.wear);
+    }
+}
+
+/// The second reader, independent of ours, reads each demo case; every value it finds must stand in
+/// the normalised case under the same keys, quantities in mm and N.
+#[test]
+fn both_readers_agree() {
+    for path in demo::files() {
+        let text = std::fs::read_to_string(&path).unwrap();
+        let theirs: Value = serde_yaml::from_str(&text).unwrap();
+        let ours: Value = serde_yaml::from_str(&case::normalised(&demo::read(&text))).unwrap();
+        let mut compared = 0;
+        agree(&path.display().to_string(), &theirs, &ours, &mut compared);
+        assert!(compared > 40, "{}: only {compared} values", path.display());
+    }
+}
+
+fn agree(at: &str, theirs: &Value, ours: &Value, compared: &mut usize) {
+    match theirs {
+        Value::Mapping(keys) => {
+            for (key, value) in keys {
+                let name = key.as_str().unwrap();
+                // Left out of the normalised file where it is the default.
+                if name == "page" && value.as_str() == Some("letter") {
+                    continue;
+                }
+                agree(&format!("{at} {name}"), value, &ours[name], compared);
+            }
+        }
+        Value::Sequence(items) => {
+            assert_eq!(Some(items.len()), ours.as_sequence().map(Vec::len), "{at}");
+            for (index, item) in items.iter().enumerate() {
+                agree(&format!("{at}[{index}]"), item, &ours[index], compared);
+            }
+        }
+        leaf => {
+            *compared += 1;
+            match (measured(leaf), measured(ours)) {
+                (Some(one), Some(other)) => assert!((one - other).abs() < 1e-6, "{at}"),
+                (None, None) => assert_eq!(words(leaf), words(ours), "{at}"),
+                _ => panic!("{at}: {leaf:?} and {ours:?}"),
+            }
+        }
+    }
+}
+
+/// A number, or a quantity in mm or N, reckoned here from the units' definitions.
+fn measured(value: &Value) -> Option<f64> {
+    if let Some(number) = value.as_f64() {
+        return Some(number);
+    }
+    let (number, unit) = value.as_str()?.split_once(' ')?;
+    let factor = match unit {
+        "mm" | "N" => 1.0,
+        "cm" => 10.0,
+        "in" => 25.4,
+        "kgf" => 9.806_65,
+        "lbf" => 0.453_592_37 * 9.806_65,
+        _ => return None,
+    };
+    Some(number.parse::<f64>().ok()? * factor)
+}
+
+fn words(value: &Value) -> String {
+    value.as_str().map_or_else(|| format!("{value:?}"), str::to_owned)
+}

@@ -1,0 +1,155 @@
+//! Rules over the source text that no compiler holds.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use crate::storeys::rust_files;
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn read(path: impl AsRef<Path>) -> String {
+    let path = root().join(path);
+    fs::read_to_string(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()))
+}
+
+fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    let mut below = vec![root().join(folder)];
+    while let Some(folder) = below.pop() {
+        for entry in fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                below.push(path);
+            } else if path.extension().is_some_and(|it| it == ending) {
+                found.push(path);
+            }
+        }
+    }
+    found.sort();
+    found
+}
+
+/// A second copy of the typesetter's memory would make clearing it a silent no-op.
+#[test]
+fn there_is_one_comemo() {
+    let lock = read("Cargo.lock");
+    assert_eq!(lock.matches("\nname = \"comemo\"\n").count(), 1);
+}
+
+#[test]
+fn no_crate_speaks_to_a_network() {
+    let lock = read("Cargo.lock");
+    for name in
+        ["ureq", "reqwest", "hyper", "native-tls", "openssl", "rustls", "tokio", "curl", "h2"]
+    {
+        assert!(!lock.contains(&format!("\nname = \"{name}\"\n")), "{name}");
+    }
+}
+
+#[test]
+fn files_stay_within_the_wall() {
+    let mut sources = rust_files(&root().join("src"));
+    sources.extend(rust_files(&root().join("tests")));
+    sources.extend(files("layouts", "typ"));
+    for path in sources {
+        let lines = fs::read_to_string(&path).unwrap().lines().count();
+        assert!(lines <= 500, "{} has {lines} lines", path.display());
+    }
+}
+
+/// Case text reaches a layout as data only; nothing evaluates it.
+#[test]
+fn layouts_evaluate_nothing_and_fetch_nothing() {
+    for path in files("layouts", "typ") {
+        let text = fs::read_to_string(&path).unwrap();
+        for banned in ["eval(", "@preview", "@local", "plugin(", "datetime.today"] {
+            assert!(!text.contains(banned), "{}: {banned}", path.display());
+        }
+    }
+}
+
+#[test]
+fn every_layout_is_used_and_says_what_it_defines() {
+    let layouts = files("layouts", "typ");
+    let all: String = layouts.iter().map(|path| fs::read_to_string(path).unwrap()).collect();
+    for path in &layouts {
+        let text = fs::read_to_string(path).unwrap();
+        assert!(text.starts_with("// Defines "), "{}", path.display());
+        let name = path.file_name().unwrap().to_str().unwrap();
+        let is_paper = ["handout.typ", "card.typ", "summary.typ"].contains(&name);
+        assert!(
+            is_paper || all.contains(&format!("/{name}\"")) || all.contains(&format!("\"{name}\"")),
+            "{name} is unused"
+        );
+    }
+}
+
+#[test]
+fn tables_in_layouts_have_headers() {
+    for path in files("layouts", "typ") {
+        let text = fs::read_to_string(&path).unwrap();
+        let tables = text.matches(" table(").count() + text.matches("#table(").count();
+        let headers = text.matches("table.header(").count();
+        assert!(headers >= tables, "{}: {tables} tables, {headers} headers", path.display());
+    }
+}
+
+#[test]
+fn each_font_has_its_licence() {
+    for path in files("fonts", "ttf") {
+        let licence = path.parent().unwrap().join("OFL.txt");
+        assert!(fs::read_to_string(licence).unwrap().contains("SIL OPEN FONT LICENSE"));
+    }
+}
+
+/// The contributor's map names every module folder and every layout folder.
+#[test]
+fn the_map_is_complete() {
+    let map = read("DEVELOPERS.md");
+    for folder in [
+        "src/case",
+        "src/calc",
+        "src/sheets",
+        "src/cli",
+        "layouts/parts",
+        "layouts/drawings",
+        "layouts/words",
+        "fonts",
+        "demo-cases",
+        "tests/suite",
+        "tests/faults",
+        "tests/data",
+    ] {
+        assert!(map.contains(folder), "{folder}");
+    }
+    for entry in fs::read_dir(root().join("src/calc")).unwrap() {
+        let name = entry.unwrap().file_name().into_string().unwrap();
+        let module = name.trim_end_matches(".rs");
+        assert!(module == "mod" || map.contains(module), "calc::{module}");
+    }
+}
+
+#[test]
+fn no_loose_ends_stand_in_the_sources() {
+    for path in rust_files(&root().join("src")) {
+        let text = fs::read_to_string(&path).unwrap();
+        for banned in ["todo!", "unimplemented!", "dbg!", "FIXME", "XXX"] {
+            assert!(!text.contains(banned), "{}: {banned}", path.display());
+        }
+    }
+}
+
+/// Every cited work is cited somewhere, and its key is its own.
+#[test]
+fn every_source_is_cited() {
+    let all: String = rust_files(&root().join("src"))
+        .iter()
+        .filter(|path| !path.ends_with("sources.rs"))
+        .map(|path| fs::read_to_string(path).unwrap())
+        .collect();
+    for source in tautline::sources::ALL {
+        assert!(all.contains(source.key), "{} is not cited", source.key);
+    }
+}
