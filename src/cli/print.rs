@@ -115,17 +115,15 @@ fn write(
     fs::create_dir_all(folder).map_err(|error| {
         format!("cannot make the folder {}: {}", folder.display(), plain(&error))
     })?;
-    let mut ready = Vec::new();
-    for paper in papers {
-        let pdf = sheets::typeset(*paper, case, plan, page).map_err(|fault| {
-            format!(
-                "the {} could not be typeset, which is a fault of tautline: {fault}",
-                paper.name()
-            )
-        })?;
-        ready.push(beside(&pdf, place(wanted, case, *paper))?);
-    }
-    ready.into_iter().map(put).collect()
+    let set = sheets::typeset(papers, case, plan, page).map_err(|fault| {
+        format!("a paper could not be typeset, which is a fault of tautline: {fault}")
+    })?;
+    let ready: Result<Vec<Ready>, String> = papers
+        .iter()
+        .zip(set)
+        .map(|(paper, pdf)| beside(&pdf, place(wanted, case, *paper)))
+        .collect();
+    ready?.into_iter().map(put).collect()
 }
 
 /// Writes a paper to a temporary file in the folder it belongs to.

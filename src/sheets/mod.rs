@@ -11,6 +11,8 @@ mod world;
 
 pub use pdf::LayoutFault;
 
+use std::thread;
+
 use crate::calc::Plan;
 use crate::case::{Case, PageSize};
 use world::CaseWorld;
@@ -47,7 +49,7 @@ impl Paper {
     }
 }
 
-/// Typesets one paper.
+/// Typesets papers of one case, side by side where the machine can, in the order asked for.
 ///
 /// The same case gives the same bytes, on every machine and every day.
 ///
@@ -55,11 +57,27 @@ impl Paper {
 ///
 /// A fault in a layout; no case that was read should cause one.
 pub fn typeset(
-    paper: Paper,
+    papers: &[Paper],
     case: &Case,
     plan: &Plan,
     page: PageSize,
-) -> Result<Vec<u8>, LayoutFault> {
+) -> Result<Vec<Vec<u8>>, LayoutFault> {
+    let set = thread::scope(|scope| {
+        let workers: Vec<_> =
+            papers.iter().map(|it| scope.spawn(|| one(*it, case, plan, page))).collect();
+        workers.into_iter().map(joined).collect()
+    });
+    // The typesetter remembers what it laid out; a long run would keep every patient in memory.
+    comemo::evict(0);
+    set
+}
+
+/// A worker's paper; a panic in it goes on here.
+fn joined<T>(worker: thread::ScopedJoinHandle<'_, T>) -> T {
+    worker.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+}
+
+fn one(paper: Paper, case: &Case, plan: &Plan, page: PageSize) -> Result<Vec<u8>, LayoutFault> {
     let data = data::json(paper, case, plan, page);
     let world = CaseWorld::new(&format!("{}.typ", paper.name()), data, case.head.prepared);
     pdf::typeset(&world, case, paper.name())

@@ -30,13 +30,6 @@ impl std::error::Error for LayoutFault {}
 ///
 /// A warning counts as a fault: the layouts are ours, and an unknown font or a lost label is one.
 pub(super) fn typeset(world: &CaseWorld, case: &Case, paper: &str) -> Result<Vec<u8>, LayoutFault> {
-    let result = compile(world, case, paper);
-    // The typesetter remembers what it laid out; a long run would keep every patient in memory.
-    comemo::evict(0);
-    result
-}
-
-fn compile(world: &CaseWorld, case: &Case, paper: &str) -> Result<Vec<u8>, LayoutFault> {
     let Warned { output, warnings } = typst::compile::<PagedDocument>(world);
     let document = output.map_err(|faults| report(world, &faults))?;
     if !warnings.is_empty() {

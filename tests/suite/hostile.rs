@@ -18,13 +18,13 @@ fn with_name(name: &str) -> String {
 fn printed(name: &str, paper: Paper) -> String {
     let case = demo::read(&with_name(name));
     let plan = calc::plan(&case);
-    let pdf = sheets::typeset(paper, &case, &plan, PageSize::Letter).unwrap();
-    Pdf::read(&pdf).text()
+    let pdf = sheets::typeset(&[paper], &case, &plan, PageSize::Letter).unwrap();
+    Pdf::read(&pdf[0]).text()
 }
 
 #[test]
 fn markup_prints_as_it_stands() {
-    let name = r##"#read("/etc/passwd") $x$ *b* = h <l> `c` \u{41} //"##;
+    let name = r#"#read("/etc/passwd") $x$ *b* = h <l> `c` \u{41} //"#;
     for paper in Paper::ALL {
         let text = printed(name, paper);
         let squeezed: String = text.split_whitespace().collect();

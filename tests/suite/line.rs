@@ -170,7 +170,7 @@ fn move_measure(case: &mut Case, measure: Measure, by: f64) {
         }
         Measure::PieceEdgeHeight => height(&mut pull.forearm_piece.edge_height),
         Measure::StripStartFromCrease => {
-            pull.strip.start_from_crease = pull.strip.start_from_crease + by
+            pull.strip.start_from_crease = pull.strip.start_from_crease + by;
         }
         Measure::StripHeight => height(&mut pull.strip.height),
     }

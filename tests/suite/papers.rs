@@ -1,5 +1,7 @@
 //! What the papers say: every paper of every demo case, on both page sizes.
 
+use std::sync::LazyLock;
+
 use tautline::calc::{self, Plan};
 use tautline::case::{Case, PageSize};
 use tautline::sheets::{self, Paper};
@@ -18,15 +20,20 @@ pub struct Printed {
 
 /// Every paper of every demo case on both page sizes, those that a stop withholds included: they
 /// too must be right once somebody overrides the stop.
-pub fn all() -> Vec<Printed> {
+pub fn all() -> &'static [Printed] {
+    static ALL: LazyLock<Vec<Printed>> = LazyLock::new(typeset_all);
+    &ALL
+}
+
+fn typeset_all() -> Vec<Printed> {
     let mut all = Vec::new();
     for path in demo::files() {
         let case = demo::read(&std::fs::read_to_string(&path).unwrap());
         let plan = calc::plan(&case);
         for (page, size) in [(PageSize::Letter, "letter"), (PageSize::A4, "a4")] {
-            for paper in Paper::ALL {
-                let bytes = sheets::typeset(paper, &case, &plan, page)
-                    .unwrap_or_else(|fault| panic!("{}: {fault}", path.display()));
+            let set = sheets::typeset(&Paper::ALL, &case, &plan, page)
+                .unwrap_or_else(|fault| panic!("{}: {fault}", path.display()));
+            for (paper, bytes) in Paper::ALL.into_iter().zip(set) {
                 let name = format!("{} {} {size}", case.head.id, paper.name());
                 all.push(Printed { name, paper, case: case.clone(), plan: plan.clone(), bytes });
             }
@@ -53,14 +60,14 @@ fn every_page_carries_the_frame() {
         for index in 0..count {
             let text = squeezed(&pdf.page_text(index));
             let case = &printed.case;
-            says(&printed, &text, &case.head.id);
-            says(&printed, &text, &case.patient.name);
-            says(&printed, &text, &case.clinic.name);
-            says(&printed, &text, &case.clinic.phone);
-            says(&printed, &text, &format!("Page {} of {count}", index + 1));
+            says(printed, &text, &case.head.id);
+            says(printed, &text, &case.patient.name);
+            says(printed, &text, &case.clinic.name);
+            says(printed, &text, &case.clinic.phone);
+            says(printed, &text, &format!("Page {} of {count}", index + 1));
             let side = format!("{:?}", case.patient.side).to_lowercase();
             assert!(text.to_lowercase().contains(&side), "{}: side", printed.name);
-            says(&printed, &text, &case.head.prepared.year().to_string());
+            says(printed, &text, &case.head.prepared.year().to_string());
         }
     }
 }
@@ -99,7 +106,8 @@ fn handouts_say_when_where_and_whom_to_call() {
 fn handouts_show_no_force_and_no_degrees() {
     for printed in all().iter().filter(|it| it.paper == Paper::Handout) {
         let text = Pdf::read(&printed.bytes).text();
-        for banned in ['°'] {
+        {
+            let banned = '°';
             assert!(!text.contains(banned), "{}: {banned}", printed.name);
         }
         let lower = text.to_lowercase();

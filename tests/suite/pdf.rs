@@ -105,7 +105,7 @@ impl Pdf {
         kids.into_iter().filter_map(|it| it.as_dict().ok()).filter(|it| it.has(b"S")).collect()
     }
 
-    /// Every straight stroke of a page, form XObjects included.
+    /// Every straight stroke of a page, form `XObjects` included.
     pub fn strokes(&self, index: usize) -> Vec<Stroke> {
         let page = self.pages[index];
         let (inline, shared) = self.document.get_page_resources(page).unwrap();

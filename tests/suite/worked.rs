@@ -115,7 +115,7 @@ fn pull_is_resolved_along_and_across_the_hand() {
 fn at_pull_angle(geometry: &Geometry, degrees: f64) -> TautLine {
     let (mut low, mut high) = (0.0, 113.0);
     for _ in 0..60 {
-        let middle = (low + high) / 2.0;
+        let middle = f64::midpoint(low, high);
         let line = TautLine::at(geometry, Angle::degrees(middle), Length::ZERO);
         if line.pull_angle().to_degrees() < degrees { low = middle } else { high = middle }
     }
