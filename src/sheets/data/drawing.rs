@@ -24,8 +24,19 @@ struct Drawing {
     alt: String,
     width: f64,
     height: f64,
+    /// What encloses the shapes, names left out.
+    #[serde(rename = "box")]
+    enclosure: Enclosure,
     shapes: Vec<Shape>,
     labels: Vec<Label>,
+}
+
+#[derive(Debug, Serialize)]
+struct Enclosure {
+    left: f64,
+    right: f64,
+    top: f64,
+    bottom: f64,
 }
 
 #[derive(Debug, Serialize)]
@@ -110,9 +121,29 @@ impl Drawing {
             alt,
             width: coordinate(drawing.width),
             height: coordinate(drawing.height),
+            enclosure: enclosure(drawing),
             shapes: shapes.collect(),
             labels: labels.collect(),
         }
+    }
+}
+
+fn enclosure(drawing: &figure::Drawing) -> Enclosure {
+    let steps = drawing.shapes.iter().flat_map(|shape| &shape.path);
+    let places: Vec<Place> = steps
+        .flat_map(|step| match *step {
+            Step::Move(to) | Step::Line(to) => [to; 3],
+            Step::Curve(first, second, to) => [first, second, to],
+        })
+        .collect();
+    let least = |of: fn(&Place) -> Length| places.iter().map(of).reduce(Length::min);
+    let most = |of: fn(&Place) -> Length| places.iter().map(of).reduce(Length::max);
+    let or_edge = |it: Option<Length>, edge| coordinate(it.unwrap_or(edge));
+    Enclosure {
+        left: or_edge(least(|it| it.x), Length::ZERO),
+        right: or_edge(most(|it| it.x), drawing.width),
+        top: or_edge(least(|it| it.y), Length::ZERO),
+        bottom: or_edge(most(|it| it.y), drawing.height),
     }
 }
 

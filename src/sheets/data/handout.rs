@@ -15,6 +15,12 @@ use crate::units::Length;
 
 /// Days in the log: two weeks fit a page and a visit lies within them.
 const LOG_DAYS: u32 = 14;
+/// More schedule rows than these push the log off the first page.
+const MOST_ROWS: usize = 5;
+/// More cautions than these push what stands after them off the last page.
+const MOST_CAUTIONS: usize = 2;
+/// More boxes a day than these do not fit two weeks side by side.
+const MOST_TIMES: u32 = 3;
 /// The ruler goes on this far past the last mark.
 const RULER_REST: Length = Length::mm(8.0);
 
@@ -24,6 +30,8 @@ pub(super) struct Handout {
     frame: Frame,
     schedule: Schedule,
     log: Vec<LogDay>,
+    /// Whether the log stands under the schedule, where it is ticked, or at the end.
+    log_first: bool,
     cautions: Vec<&'static str>,
     pulls: Vec<PullPart>,
 }
@@ -85,12 +93,16 @@ struct RulerMark {
 
 pub(super) fn handout(case: &Case, plan: &Plan, page: PageSize) -> Handout {
     let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
+    let schedule = schedule(case, &plan.wear);
+    let log = log(&plan.wear, case.head.prepared);
+    let cautions = cautions(plan);
     Handout {
         paper: "handout",
         frame: Frame::of(case, page),
-        schedule: schedule(case, &plan.wear),
-        log: log(&plan.wear, case.head.prepared),
-        cautions: cautions(plan),
+        log_first: has_room_for_the_log(case, &schedule, &log, &cautions),
+        schedule,
+        log,
+        cautions,
         pulls: pulls
             .map(|(pull, reckoned)| PullPart {
                 direction: pull.direction.word(),
@@ -101,6 +113,23 @@ pub(super) fn handout(case: &Case, plan: &Plan, page: PageSize) -> Handout {
             })
             .collect(),
     }
+}
+
+/// Whether the first page holds the log and the last page all the rest.
+///
+/// Counted in rows rather than measured in the layout: measuring sets both pages twice over and
+/// cost more than half of the time that the whole paper takes.
+fn has_room_for_the_log(
+    case: &Case,
+    schedule: &Schedule,
+    log: &[LogDay],
+    cautions: &[&str],
+) -> bool {
+    case.orthosis.pulls.len() == 1
+        && schedule.rows.len() <= MOST_ROWS
+        && cautions.len() <= MOST_CAUTIONS
+        && log.len() == LOG_DAYS as usize
+        && log.iter().all(|day| day.times <= MOST_TIMES)
 }
 
 fn schedule(case: &Case, wear: &WearPlan) -> Schedule {
