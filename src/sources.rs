@@ -167,6 +167,22 @@ sources! {
     WRIST_AXES = PartFromMemory,
         "An in vivo study of normal wrist kinematics. J Biomech Eng 1982;104(3):176.",
         "asmedigitalcollection.asme.org";
+    /// Blood flow in the skin of a pressed hand.
+    JOHANSSON = Read,
+        "Johansson L, Hagg G, Fischer T. Eur J Appl Physiol 2002;86:394-400. 15 to 33 kPa halve skin flow.",
+        "doi 10.1007/s00421-001-0562-4";
+    /// Pressure in the capillaries of a nail fold.
+    WILLIAMS = PartFromMemory,
+        "Williams SA et al. Clin Sci 1988;74:507-512. Arteriolar 37.7 mmHg in a nail fold.",
+        "doi 10.1042/cs0740507";
+    /// Pressure and time at which muscle dies.
+    LINDER_GANZ = Read,
+        "Linder-Ganz E, Engelberg S, Scheinowitz M, Gefen A. J Biomech 2006;39:2725-2732. Rat muscle.",
+        "doi 10.1016/j.jbiomech.2005.08.010";
+    /// The tab's test.
+    HOOK_SHEAR = Read,
+        "ASTM D5169-98 (reapproved 2021), shear strength of hook and loop touch fasteners.",
+        "standards listing";
     /// Moment arm by virtual work.
     SHERMAN = Read,
         "Sherman MA, Seth A, Delp SL. What is a moment arm? ASME DETC2013-13633.",

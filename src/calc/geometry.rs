@@ -5,7 +5,7 @@
 
 use crate::case::{Case, Pull};
 use crate::units::math::Real;
-use crate::units::{Area, Length};
+use crate::units::{Area, Length, Pressure};
 
 /// Published models put the axis 4 to 10 mm past the styloid's tip; 10 mm past the crease is used
 /// where it was not measured (fixed by the contract of the mechanics; an estimate).
@@ -92,6 +92,14 @@ pub struct Geometry {
     pub piece_length: Length,
     /// `A_e`: bearing behind the elbow.
     pub elbow_area: Area,
+    /// The tab's width.
+    pub tab_width: Length,
+    /// The line's diameter.
+    pub line_diameter: Length,
+    /// The line's Young's modulus.
+    pub line_modulus: Pressure,
+    /// μ: friction of the line on an edge.
+    pub friction: f64,
 }
 
 impl Geometry {
@@ -132,6 +140,10 @@ impl Geometry {
             piece_breadth: piece.bearing_breadth.unwrap_or(limb.forearm_breadth),
             piece_length: piece.length.unwrap_or(limb.forearm_length - piece.edge_from_crease),
             elbow_area: piece.elbow_area.unwrap_or(limb.forearm_breadth * ELBOW_BEARING),
+            tab_width: pull.tab.width,
+            line_diameter: pull.line.diameter,
+            line_modulus: case.limits.line_modulus,
+            friction: case.limits.friction,
         }
     }
 

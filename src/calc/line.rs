@@ -240,6 +240,19 @@ impl TautLine {
         Point { x: Length::mm(self.forearm.0), y: Length::mm(self.forearm.1) }
     }
 
+    /// How far the line bends between the crossing stretch and the tab: over the forearm piece's
+    /// edge, where it touches that.
+    #[must_use]
+    pub fn bend_toward_tab(&self) -> Angle {
+        if !self.touches.contains(&Contact::PieceEdge) {
+            return Angle::ZERO;
+        }
+        let (Some(tab), (fx, fy)) = (self.path.last(), self.forearm) else { return Angle::ZERO };
+        let (cx, cy) = self.direction_on_forearm();
+        let (tx, ty) = (tab.0 - fx, tab.1 - fy);
+        Angle::radians(atan2(cx * ty - cy * tx, cx * tx + cy * ty)).abs()
+    }
+
     /// How far the tab moves for each unit of wrist angle at the same loop: du/dθ = r / (∂L/∂u),
     /// where ∂L/∂u is the cosine between the line's last stretch and the strip.
     ///

@@ -1,28 +1,44 @@
-//! What the pull does at a mark: tension, shares, and pressures on hand, forearm and elbow.
+//! What the pull does at a mark: to the joint, the skin, the line and the tab.
 
+use super::bearing::Bearing;
 use super::geometry::{Geometry, Measure};
 use super::line::TautLine;
-use crate::case::{Direction, Reading};
-use crate::units::{Angle, Area, Force, Length, Pressure, Torque};
+use crate::units::math::exp;
+use crate::units::{Angle, Force, Length, Pressure, Torque};
 
 /// Loads at one mark, for one torque.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Load {
     /// τ: the stiff joint's torque.
     pub torque: Torque,
-    /// T = τ / r.
+    /// T = τ / r: the pull at the hand.
     pub tension: Force,
-    /// Peak pressure of the cuff on the hand.
-    pub cuff: Pressure,
-    /// Peak pressure of the forearm piece on the forearm.
-    pub forearm: Pressure,
+    /// T sin φ: the part that turns the wrist.
+    pub turning: Force,
+    /// T cos φ: the part along the hand, positive where it presses the joint together.
+    pub joint: Force,
+    /// The cuff on the hand.
+    pub cuff: Bearing,
+    /// The forearm piece on the forearm.
+    pub forearm: Bearing,
     /// Mean pressure behind the elbow.
     pub elbow: Pressure,
+    /// T/2: each of the two strands.
+    pub strand: Force,
+    /// The pull at the tab while it is being set: more than T where the line bends over an edge.
+    pub at_tab: Force,
+    /// Shear on the tab's pad.
+    pub tab: Pressure,
+    /// How much the line stretches.
+    pub stretch: Length,
+    /// The wrist angle lost by that.
+    pub lost: Angle,
 }
 
 /// Loads at a mark; nothing where the line does not turn the wrist toward its pull.
 ///
-/// Assumes a stiff cuff and forearm piece on an even bed, and no friction.
+/// Assumes a stiff cuff and forearm piece on an even bed. Friction counts only for what the hand
+/// must pull at the tab; what reaches the wrist is the tension of the crossing stretch.
 #[must_use]
 pub fn load(geometry: &Geometry, line: &TautLine, torque: Torque) -> Option<Load> {
     let arm = line.moment_arm();
@@ -30,30 +46,29 @@ pub fn load(geometry: &Geometry, line: &TautLine, torque: Torque) -> Option<Load
         return None;
     }
     let tension = torque / arm;
+    let strand = tension / 2.0;
+    let stretch = stretch(geometry, line, strand);
+    let at_tab = tension * capstan(geometry.friction, line.bend_toward_tab());
     Some(Load {
         torque,
         tension,
-        cuff: cuff_peak(geometry, line, tension),
-        forearm: forearm_peak(geometry, line, tension),
-        elbow: elbow_mean(geometry, line, tension),
+        turning: tension * line.rotating_share(),
+        joint: tension * line.axial_share(),
+        cuff: cuff(geometry, line, tension),
+        forearm: forearm(geometry, line, tension),
+        elbow: (tension * line.direction_on_forearm().0.abs()) / geometry.elbow_area,
+        strand,
+        at_tab,
+        // The tab must hold the resting line; setting it adds what friction takes.
+        tab: at_tab / (geometry.pad_length * geometry.tab_width),
+        stretch,
+        lost: Angle::radians(stretch / arm),
     })
 }
 
-/// Peak pressure under a stiff two-sided bearing: N/(b l) + 6|M|/(b l²), for the force N (N)
-/// across it, its moment M about the middle of the span, breadth b and span l.
-///
-/// Combined direct and bending stress, σ = P/A ± M c/I of a b × l rectangle, as in any
-/// strength-of-materials handbook. Pressure is never negative here: the far side bears.
-#[must_use]
-pub fn peak_pressure(across: Force, moment: Torque, breadth: Length, span: Length) -> Pressure {
-    let area: Area = breadth * span;
-    let bending: Force = moment.abs() * 6.0 / span;
-    (across.abs() + bending) / area
-}
-
-/// Peak pressure of the cuff on the hand, with the line's force resolved in the hand's frame
-/// about the middle of the cuff's span [E − a, Z − a] on the hand's midline.
-fn cuff_peak(geometry: &Geometry, line: &TautLine, tension: Force) -> Pressure {
+/// The cuff's bearing on the hand, with the line's force resolved in the hand's frame about the
+/// middle of the cuff's span [E − a, Z − a] on the hand's midline.
+fn cuff(geometry: &Geometry, line: &TautLine, tension: Force) -> Bearing {
     let axis = geometry.length(Measure::AxisPastCrease);
     let near = geometry.length(Measure::CuffEdgeFromCrease) - axis;
     let far = geometry.cuff_end - axis;
@@ -61,75 +76,35 @@ fn cuff_peak(geometry: &Geometry, line: &TautLine, tension: Force) -> Pressure {
     let (along, across) = line.direction_on_hand();
     let lever = grip.x - (near + far) / 2.0;
     let moment = (tension * across) * lever - (tension * along) * grip.y;
-    peak_pressure(tension * across, moment, geometry.cuff_breadth, far - near)
+    Bearing::under(tension * across, moment, geometry.cuff_breadth, far - near)
 }
 
-/// Peak pressure of the forearm piece, with the force turned round, about the middle of the
-/// piece's span [−(c + a) − `l_f`, −(c + a)] on the forearm's midline.
-fn forearm_peak(geometry: &Geometry, line: &TautLine, tension: Force) -> Pressure {
+/// The forearm piece's bearing, with the force turned round, about the middle of the piece's span
+/// [−(c + a) − `l_f`, −(c + a)] on the forearm's midline.
+fn forearm(geometry: &Geometry, line: &TautLine, tension: Force) -> Bearing {
     let axis = geometry.length(Measure::AxisPastCrease);
     let edge = -(geometry.length(Measure::PieceEdgeFromCrease) + axis);
     let grip = line.grip_on_forearm();
     let (along, across) = line.direction_on_forearm();
     let lever = grip.x - (edge - geometry.piece_length / 2.0);
     let moment = (tension * -across) * lever - (tension * -along) * grip.y;
-    peak_pressure(tension * across, moment, geometry.piece_breadth, geometry.piece_length)
+    Bearing::under(tension * -across, moment, geometry.piece_breadth, geometry.piece_length)
 }
 
-/// T cos β over the bearing behind the elbow: the part of the pull along the forearm.
-fn elbow_mean(geometry: &Geometry, line: &TautLine, tension: Force) -> Pressure {
-    let (along, _) = line.direction_on_forearm();
-    (tension * along.abs()) / geometry.elbow_area
+/// Stretch of each strand: (T/2) · L / (E A), A = π d²/4 (Hooke's law; nylon creeps besides, so it
+/// is a lower bound after an hour).
+fn stretch(geometry: &Geometry, line: &TautLine, strand: Force) -> Length {
+    let radius = geometry.line_diameter / 2.0;
+    let section = (radius * radius) * std::f64::consts::PI;
+    line.length() * ((strand / section) / geometry.line_modulus)
 }
 
-/// The torque readings of one pull, in order of angle.
-#[derive(Debug, Clone, PartialEq)]
-pub struct TorqueCurve {
-    points: Vec<(Angle, Torque)>,
-    start: Angle,
-}
-
-impl TorqueCurve {
-    /// The readings that pull one way, with today's end range.
-    #[must_use]
-    pub fn of(readings: &[Reading], pull: Direction, start: Angle) -> Self {
-        let mut points: Vec<_> = readings
-            .iter()
-            .filter(|reading| reading.pull == pull)
-            .map(|reading| (reading.angle, reading.torque()))
-            .collect();
-        points.sort_by(|one, other| one.0.total_cmp(&other.0));
-        points.dedup_by(|next, kept| {
-            next.0 == kept.0 && {
-                kept.1 = kept.1.max(next.1);
-                true
-            }
-        });
-        Self { points, start }
-    }
-
-    /// τ at an angle: interpolated between readings, and held at today's end-range torque beyond
-    /// today's end range; nothing without a reading.
-    ///
-    /// A later mark is meant to be reached as the new end range at the same firm stretch;
-    /// extrapolating today's steep curve would promise a harder pull, which is never wanted.
-    /// Outside the readings the nearest one holds.
-    #[must_use]
-    pub fn at(&self, angle: Angle) -> Option<Torque> {
-        let angle = angle.min(self.start);
-        let after = self.points.partition_point(|(at, _)| *at < angle);
-        match (after.checked_sub(1).map(|it| self.points[it]), self.points.get(after)) {
-            (None, None) => None,
-            (Some((_, torque)), None) | (None, Some(&(_, torque))) => Some(torque),
-            (Some((low, below)), Some(&(high, above))) => {
-                Some(below + (above - below) * ((angle - low) / (high - low)))
-            }
-        }
-    }
-
-    /// The angle of the reading nearest to today's end range, from below.
-    #[must_use]
-    pub fn last_angle(&self) -> Option<Angle> {
-        self.points.last().map(|(angle, _)| *angle)
-    }
+/// How many times harder the tab must be pulled than the line pulls at the hand, where it bends by
+/// an angle over an edge: e^(μ β).
+///
+/// Euler's belt equation (Eytelwein 1808): a flexible line without mass on the verge of slipping;
+/// the edge's radius does not matter.
+#[must_use]
+pub fn capstan(friction: f64, bend: Angle) -> f64 {
+    exp(friction * bend.to_radians())
 }

@@ -227,13 +227,15 @@ fn mark(geometry: &Geometry, line: Length, number: usize, angle: Angle) -> Mark 
     }
 }
 
-/// u at which the taut line is as long as the loop, between the strip's ends.
+/// u at which the taut line is as long as a loop.
 ///
-/// L grows with u there, since the tab lies proximal of all other points of the line, so halving
-/// finds it.
-fn hole_at(geometry: &Geometry, line: Length, angle: Angle) -> Length {
-    let mut low = geometry.first_place();
-    let mut high = geometry.last_place();
+/// L grows with u as long as the tab lies proximal of all other points of the line, so halving finds
+/// it between the forearm piece's edge and a pad's length past the strip's end.
+#[must_use]
+pub fn hole_at(geometry: &Geometry, line: Length, angle: Angle) -> Length {
+    let edge = geometry.length(Measure::PieceEdgeFromCrease);
+    let mut low = edge - geometry.length(Measure::StripStartFromCrease);
+    let mut high = geometry.last_place() + geometry.pad_length;
     for _ in 0..HALVINGS {
         let middle = (low + high) / 2.0;
         if TautLine::at(geometry, angle, middle).length() > line {

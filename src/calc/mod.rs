@@ -1,28 +1,40 @@
 //! [`Case`] → [`Plan`]: pure and total. What the therapist must know becomes a finding.
 //!
-//! The arrows run one way here too: geometry → line → loops → load; dose; progress; all →
-//! precautions.
+//! The arrows run one way here too: geometry → line → loops, load → ceiling → stock; loops, load →
+//! alternatives; dose → sharing; progress; all → precautions.
 
+pub mod alternatives;
+pub mod bearing;
 pub mod build;
+pub mod ceiling;
 pub mod dose;
 pub mod figure;
+pub mod free_body;
 pub mod geometry;
 pub mod line;
 pub mod load;
 pub mod loops;
 pub mod precautions;
 pub mod progress;
+pub mod sharing;
+pub mod stock;
+pub mod torque;
 
 use crate::case::{Case, Direction, Pull};
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Force, Length};
 
+use alternatives::Alternative;
+use ceiling::{Allowed, Ceiling};
 use dose::WearPlan;
 use geometry::Geometry;
 use line::TautLine;
-use load::{Load, TorqueCurve};
+use load::Load;
 use loops::{Aim, Loop, Mark, Shortfall};
 use precautions::Finding;
 use progress::{Standing, WarmUpReading};
+use sharing::Share;
+use stock::Choice;
+use torque::TorqueCurve;
 
 /// Everything that the papers say of a case.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,6 +43,8 @@ pub struct Plan {
     pub pulls: Vec<PullPlan>,
     /// How long to wear it.
     pub wear: WearPlan,
+    /// How two pulls share the sessions of each wear step; nothing with one pull.
+    pub shares: Vec<Share>,
     /// Where each direction stands.
     pub standings: Vec<Standing>,
     /// The warm-up tests.
@@ -72,6 +86,12 @@ pub struct PullPlan {
     pub geometry: Geometry,
     /// The measured pull of the stiff joint.
     pub torque: TorqueCurve,
+    /// What skin, line and tab may bear.
+    pub allowed: Allowed,
+    /// The same case built otherwise, the least press on the joint first.
+    pub alternatives: Vec<Alternative>,
+    /// What to take from the clinic's shelf, where the torque is known.
+    pub choice: Option<Choice>,
 }
 
 impl PullPlan {
@@ -84,6 +104,17 @@ impl PullPlan {
     #[must_use]
     pub fn load(&self, mark: &Mark) -> Option<Load> {
         load::load(&self.geometry, &mark.line, self.torque.at(mark.angle)?)
+    }
+
+    /// The largest torque that every limit allows at a mark, and which limit it is.
+    #[must_use]
+    pub fn ceiling(&self, mark: &Mark) -> Option<Ceiling> {
+        ceiling::ceiling(&self.geometry, &mark.line, &self.allowed)
+    }
+
+    /// The loads at all marks, where the torque is known.
+    pub fn loads(&self) -> impl Iterator<Item = Load> {
+        self.marks().filter_map(|mark| self.load(mark))
     }
 }
 
@@ -105,8 +136,10 @@ pub enum Estimate {
 pub fn plan(case: &Case) -> Plan {
     let pulls: Vec<PullPlan> = case.orthosis.pulls.iter().map(|it| pull_plan(case, it)).collect();
     let findings = precautions::findings(case, &pulls);
+    let wear = dose::wear_plan(&case.wear, case.head.prepared);
     Plan {
-        wear: dose::wear_plan(&case.wear, case.head.prepared),
+        shares: shares(&wear, &pulls),
+        wear,
         standings: progress::standings(case),
         warm_ups: progress::warm_ups(case),
         estimates: estimates(case),
@@ -129,7 +162,8 @@ fn pull_plan(case: &Case, pull: &Pull) -> PullPlan {
     let made = loops::loops(&geometry, &aim);
     let rest = start - pull.reserve;
     let rest_arm = TautLine::at(&geometry, rest, geometry.first_place()).moment_arm();
-    PullPlan {
+    let torque = TorqueCurve::of(&case.torque, pull.direction, start);
+    let mut plan = PullPlan {
         direction: pull.direction,
         start,
         goal: pull.goal,
@@ -138,9 +172,29 @@ fn pull_plan(case: &Case, pull: &Pull) -> PullPlan {
         reachable: made.reachable,
         shortfall: made.shortfall,
         loops: made.loops,
-        torque: TorqueCurve::of(&case.torque, pull.direction, start),
+        allowed: Allowed::of(case, pull.line.strength),
+        alternatives: alternatives::alternatives(case, pull, &aim, &torque),
+        choice: None,
+        torque,
         geometry,
-    }
+    };
+    plan.choice = choice(case, &plan);
+    plan
+}
+
+/// What to take from the shelf for the largest loads of a pull.
+fn choice(case: &Case, plan: &PullPlan) -> Option<Choice> {
+    let strand = plan.loads().map(|load| load.strand).reduce(Force::max)?;
+    let pull = plan.loads().map(|load| load.at_tab).reduce(Force::max)?;
+    let furthest = plan.marks().map(|mark| mark.place).reduce(Length::max)?;
+    Some(stock::choose(case, strand, pull, plan.geometry.strip_length - furthest))
+}
+
+/// How two pulls share each wear step, by how far each still has to go.
+fn shares(wear: &WearPlan, pulls: &[PullPlan]) -> Vec<Share> {
+    let [one, other] = pulls else { return Vec::new() };
+    let to_go = |pull: &PullPlan| pull.goal - pull.start;
+    wear.steps.iter().map(|step| sharing::share(step.times, to_go(one), to_go(other))).collect()
 }
 
 fn estimates(case: &Case) -> Vec<Estimate> {

@@ -6,6 +6,7 @@
 
 mod device;
 mod history;
+mod loads;
 
 pub use history::weeks_since;
 
@@ -84,6 +85,7 @@ impl Finding {
 pub fn findings(case: &Case, pulls: &[PullPlan]) -> Vec<Finding> {
     let mut all = history::findings(case);
     all.extend(pulls.iter().flat_map(device::findings));
+    all.extend(pulls.iter().flat_map(loads::findings));
     for finding in &mut all {
         finding.answer = case.overrides.iter().rfind(|it| it.finding == finding.id).cloned();
     }

@@ -10,6 +10,7 @@ use crate::units::{Angle, Length};
 pub(super) fn check(notes: &Notes) {
     dates(notes);
     wear(notes);
+    skin_limits(notes);
     active_within_passive(notes);
     for pull in notes.items("orthosis.pulls") {
         goal(notes, &pull);
@@ -88,6 +89,20 @@ fn wear(notes: &Notes) {
         {
             let why = format!("one session is then longer than a day's limit of {limit} minutes");
             notes.conflict(key, why, "shorten the session, or set `wear.daily_limit`");
+        }
+    }
+}
+
+/// Skin limits must rise: plan, warn, stop.
+fn skin_limits(notes: &Notes) {
+    for (lower, upper) in [("skin_plan", "skin_warn"), ("skin_warn", "skin_stop")] {
+        let upper = format!("limits.{upper}");
+        if let (Some(low), Some(high)) =
+            (notes.pressure(&format!("limits.{lower}")), notes.pressure(&upper))
+            && low > high
+        {
+            let why = format!("`limits.{lower}` is higher");
+            notes.conflict(&upper, why, "let plan, warn and stop rise in that order");
         }
     }
 }

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 
 use super::fields::Notes;
 use super::quantity::{number, quantity};
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Force, Length, Pressure};
 
 /// More items than any list of a case file can hold within the reader's budget.
 const MOST_ITEMS: usize = 5_000;
@@ -15,6 +15,16 @@ const MOST_ITEMS: usize = 5_000;
 impl Notes {
     /// A length, if it stands in the file and is free of faults.
     pub(super) fn length(&self, key: &str) -> Option<Length> {
+        quantity(&self.sound(key)?).ok()
+    }
+
+    /// A force.
+    pub(super) fn force(&self, key: &str) -> Option<Force> {
+        quantity(&self.sound(key)?).ok()
+    }
+
+    /// A pressure.
+    pub(super) fn pressure(&self, key: &str) -> Option<Pressure> {
         quantity(&self.sound(key)?).ok()
     }
 

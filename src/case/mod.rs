@@ -10,7 +10,9 @@ mod cross;
 mod fault;
 mod fields;
 mod forms;
+mod gauge;
 mod known;
+mod limits;
 mod measures;
 mod node;
 mod orthosis;
@@ -20,6 +22,7 @@ mod wear;
 mod write;
 
 pub use fault::{Fault, Kind, Place, Remark};
+pub use limits::{Limits, Stock, StockLine};
 pub use measures::{Girth, Limb, MeasuringError, Motion, Range, Reading, WarmUp};
 pub use orthosis::{Cuff, Direction, ForearmPiece, Line, Orthosis, Pull, Strip, Tab};
 pub use person::{
@@ -58,6 +61,10 @@ pub struct Case {
     pub wear: Wear,
     /// Measuring errors.
     pub measuring_error: MeasuringError,
+    /// What skin, line and tab may bear.
+    pub limits: Limits,
+    /// What the clinic has on the shelf.
+    pub stock: Stock,
     /// Decisions to go on in spite of a stop.
     pub overrides: Vec<Override>,
 }
@@ -105,6 +112,7 @@ pub fn read(bytes: &[u8]) -> Result<Sound, Unsound> {
     let case = Fields::root(&root, &notes, whole_case);
     cross::check(&notes);
     anthropometry::check(&notes);
+    gauge::check(&notes);
     let (faults, remarks) = notes.into_parts();
     match case {
         Some(case) if faults.is_empty() => Ok(Sound { case, remarks }),
@@ -125,6 +133,8 @@ fn whole_case(f: &mut Fields<'_>) -> Option<Case> {
     let orthosis = f.need("orthosis", orthosis::orthosis());
     let wear = f.need("wear", wear::wear());
     let measuring_error = f.may("measuring_error", measures::measuring_error());
+    let limits = f.may("limits", limits::limits());
+    let stock = f.may("stock", limits::stock());
     let overrides = f.may("overrides", person::overrides());
     Some(Case {
         head: head?,
@@ -139,6 +149,8 @@ fn whole_case(f: &mut Fields<'_>) -> Option<Case> {
         orthosis: orthosis?,
         wear: wear?,
         measuring_error: measuring_error.unwrap_or_default(),
+        limits: limits.unwrap_or_default(),
+        stock: stock.unwrap_or_default(),
         overrides: overrides.unwrap_or_default(),
     })
 }

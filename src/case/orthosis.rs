@@ -134,7 +134,7 @@ const RESERVE: Angle = Angle::degrees(5.0);
 /// Usual width of the strip (common practice, no source).
 const STRIP_WIDTH: Length = Length::mm(50.0);
 /// Strongest line that is sold by a breaking strength for this use.
-const STRENGTH_MAX: Force = Force::newtons(2000.0);
+pub(super) const STRENGTH_MAX: Force = Force::newtons(2000.0);
 
 fn cuff() -> Form<Cuff> {
     group(|f| {

@@ -1,6 +1,6 @@
 //! Numbers and quantities as a therapist writes them: `135 mm`, `18.4 cm`, `6 N`, `-10`.
 
-use crate::units::{Area, Force, Length};
+use crate::units::{Area, Force, Length, Pressure};
 
 /// Why a quantity could not be read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -58,6 +58,22 @@ impl Written for Area {
         match unit {
             "mm2" => Some(Self::mm2(number)),
             "cm2" => Some(Self::mm2(number * 100.0)),
+            _ => None,
+        }
+    }
+}
+
+impl Written for Pressure {
+    const ACCEPTED: &'static str =
+        "a pressure with its unit: `4.9 kPa`, `37 mmHg`, `3.5 N/cm2` or `2 GPa`";
+    const UNIT: &'static str = "kPa";
+
+    fn of(number: f64, unit: &str) -> Option<Self> {
+        match unit {
+            "kPa" => Some(Self::kpa(number)),
+            "mmHg" => Some(Self::mmhg(number)),
+            "N/cm2" => Some(Self::kpa(number * 10.0)),
+            "GPa" => Some(Self::kpa(number * 1e6)),
             _ => None,
         }
     }

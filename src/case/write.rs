@@ -5,10 +5,10 @@ use serde_yaml::{Mapping, Value};
 use super::measures::{Limb, Range};
 use super::orthosis::Pull;
 use super::{
-    Bone, Case, Condition, EndFeel, Girth, MeasuringError, Motion, Override, PageSize, Sensation,
-    Session, Side, Skin, Swelling, Tendon,
+    Bone, Case, Condition, EndFeel, Girth, Limits, MeasuringError, Motion, Override, PageSize,
+    Sensation, Session, Side, Skin, Stock, StockLine, Swelling, Tendon,
 };
-use crate::units::{Angle, Area, Force, Length};
+use crate::units::{Angle, Area, Force, Length, Pressure};
 
 /// Writes a case as YAML that reads back as the same case.
 ///
@@ -36,6 +36,8 @@ fn whole(case: &Case) -> Value {
         .put("orthosis", orthosis(case))
         .put("wear", wear(case))
         .put_if("measuring_error", (error != usual).then(|| measuring_error(error)))
+        .put_if("limits", (case.limits != Limits::default()).then(|| limits(&case.limits)))
+        .put_if("stock", (case.stock != Stock::default()).then(|| stock(&case.stock)))
         .put_if("overrides", (!case.overrides.is_empty()).then(|| list(&case.overrides, decision)))
         .done()
 }
@@ -282,6 +284,35 @@ fn measuring_error(error: MeasuringError) -> Value {
         .text("tape", mm(error.tape))
         .text("depth", mm(error.depth))
         .put("goniometer", degrees(error.goniometer))
+        .done()
+}
+
+fn limits(limits: &Limits) -> Value {
+    let kpa = |it: Pressure| format!("{} kPa", tidy(it.to_kpa()));
+    Group::new()
+        .put_if("skin_plan", limits.skin_plan.map(kpa))
+        .put_if("skin_warn", limits.skin_warn.map(kpa))
+        .put_if("skin_stop", limits.skin_stop.map(kpa))
+        .put("crimp_efficiency", limits.crimp_efficiency)
+        .put("wet_strength", limits.wet_strength)
+        .put("line_safety", limits.line_safety)
+        .text("hook_shear", kpa(limits.hook_shear))
+        .put("hook_safety", limits.hook_safety)
+        .text("line_modulus", kpa(limits.line_modulus))
+        .put("friction", limits.friction)
+        .done()
+}
+
+fn stock(stock: &Stock) -> Value {
+    let line = |it: &StockLine| {
+        Group::new().text("diameter", mm(it.diameter)).text("strength", newtons(it.strength)).done()
+    };
+    Group::new()
+        .put_if("lines", (!stock.lines.is_empty()).then(|| list(&stock.lines, line)))
+        .put_if(
+            "hook_widths",
+            (!stock.hook_widths.is_empty()).then(|| list(&stock.hook_widths, |it| mm(*it).into())),
+        )
         .done()
 }
 

@@ -9,11 +9,15 @@ mod table;
 use serde::Serialize;
 
 use super::wording::round;
+use crate::calc::alternatives::{Alternative, Change, Effect};
+use crate::calc::ceiling::{Allowed, Ceiling, Limit};
 use crate::calc::line::Contact;
 use crate::calc::load::Load;
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::precautions::Finding;
 use crate::calc::progress::{Class, Standing, WarmUpReading, detectable_change};
+use crate::calc::sharing::Share;
+use crate::calc::stock::Choice;
 use crate::calc::{Plan, PullPlan};
 use crate::case::Case;
 
@@ -35,6 +39,9 @@ struct PullFigures {
     goal_deg: f64,
     reachable_deg: f64,
     loops: Vec<LoopFigures>,
+    allowed: AllowedFigures,
+    alternatives: Vec<AlternativeFigures>,
+    stock: Option<ChoiceFigures>,
 }
 
 #[derive(Debug, Serialize)]
@@ -64,9 +71,57 @@ struct MarkFigures {
     clearance_mm: f64,
     torque_nm: Option<f64>,
     tension_n: Option<f64>,
+    turning_n: Option<f64>,
+    joint_n: Option<f64>,
     cuff_kpa: Option<f64>,
+    cuff_mean_kpa: Option<f64>,
     forearm_kpa: Option<f64>,
+    forearm_mean_kpa: Option<f64>,
     elbow_kpa: Option<f64>,
+    strand_n: Option<f64>,
+    tab_n: Option<f64>,
+    tab_n_per_cm2: Option<f64>,
+    stretch_mm: Option<f64>,
+    lost_deg: Option<f64>,
+    ceiling_nm: Option<f64>,
+    ceiling_n: Option<f64>,
+    ceiling_limit: Option<&'static str>,
+}
+
+#[derive(Debug, Serialize)]
+struct AllowedFigures {
+    skin_plan_kpa: f64,
+    skin_warn_kpa: f64,
+    skin_stop_kpa: f64,
+    skin_lowered: bool,
+    strand_n: Option<f64>,
+    tab_n_per_cm2: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct AlternativeFigures {
+    change: &'static str,
+    by_mm: Option<f64>,
+    start: EffectFigures,
+    goal: Option<EffectFigures>,
+    reach_deg: f64,
+    room_mm: Option<f64>,
+}
+
+#[derive(Debug, Serialize)]
+struct EffectFigures {
+    moment_arm_mm: f64,
+    pull_angle_deg: f64,
+    joint_n: f64,
+    tension_n: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct ChoiceFigures {
+    line_diameter_mm: Option<f64>,
+    line_strength_needed_n: Option<f64>,
+    pad_width_mm: Option<f64>,
+    pad_length_mm: Option<f64>,
 }
 
 #[derive(Debug, Serialize)]
@@ -83,6 +138,16 @@ struct StepFigures {
     minutes: u32,
     times: u32,
     daily_min: u32,
+    /// With two pulls: sessions a day for the first and the second, or days of the first among so many.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    shared: Option<ShareFigures>,
+}
+
+#[derive(Debug, Serialize)]
+#[serde(rename_all = "snake_case")]
+enum ShareFigures {
+    EachDay([u32; 2]),
+    Turns([u32; 2]),
 }
 
 #[derive(Debug, Serialize)]
@@ -174,6 +239,58 @@ fn pull(pull: &PullPlan) -> PullFigures {
         goal_deg: round(pull.goal.to_degrees(), 2),
         reachable_deg: round(pull.reachable.to_degrees(), 2),
         loops: pull.loops.iter().map(|it| one_loop(pull, it)).collect(),
+        allowed: allowed(&pull.allowed),
+        alternatives: pull.alternatives.iter().map(alternative).collect(),
+        stock: pull.choice.as_ref().map(choice),
+    }
+}
+
+fn allowed(allowed: &Allowed) -> AllowedFigures {
+    AllowedFigures {
+        skin_plan_kpa: round(allowed.skin_plan.to_kpa(), 3),
+        skin_warn_kpa: round(allowed.skin_warn.to_kpa(), 3),
+        skin_stop_kpa: round(allowed.skin_stop.to_kpa(), 3),
+        skin_lowered: allowed.is_lowered,
+        strand_n: allowed.strand.map(|it| round(it.to_newtons(), 3)),
+        tab_n_per_cm2: round(allowed.tab.to_kpa() / 10.0, 4),
+    }
+}
+
+fn alternative(it: &Alternative) -> AlternativeFigures {
+    let (change, by) = match it.change {
+        Change::None => ("as_planned", None),
+        Change::HoleAtPalm => ("hole_at_palm", None),
+        Change::HoleFurther(by) => ("hole_further_out", Some(by)),
+        Change::StripRaised(by) => ("strip_raised", Some(by)),
+        Change::StripNearer(by) => ("strip_nearer", Some(by)),
+        Change::StripFarther(by) => ("strip_farther", Some(by)),
+    };
+    let effect = |it: Effect| EffectFigures {
+        moment_arm_mm: round(it.arm.to_mm(), 3),
+        pull_angle_deg: round(it.pull_angle.to_degrees(), 3),
+        joint_n: round(it.joint.to_newtons(), 3),
+        tension_n: round(it.tension.to_newtons(), 3),
+    };
+    AlternativeFigures {
+        change,
+        by_mm: by.map(|it| round(it.to_mm(), 3)),
+        start: effect(it.start),
+        goal: it.goal.map(effect),
+        reach_deg: round(it.reach.to_degrees(), 2),
+        room_mm: it.room.map(|it| round(it.to_mm(), 3)),
+    }
+}
+
+fn choice(choice: &Choice) -> ChoiceFigures {
+    let pad = choice.pad.and_then(|it| it.holds);
+    ChoiceFigures {
+        line_diameter_mm: choice
+            .line
+            .and_then(|it| it.holds)
+            .map(|it| round(it.diameter.to_mm(), 3)),
+        line_strength_needed_n: choice.line.map(|it| round(it.needed.to_newtons(), 2)),
+        pad_width_mm: pad.map(|(width, _)| round(width.to_mm(), 3)),
+        pad_length_mm: pad.map(|(_, length)| round(length.to_mm(), 3)),
     }
 }
 
@@ -186,11 +303,11 @@ fn one_loop(pull: &PullPlan, made: &Loop) -> LoopFigures {
         cut_mm: round(made.cut.to_mm(), 3),
         from_deg: round(made.from.to_degrees(), 2),
         to_deg: round(made.to.to_degrees(), 2),
-        marks: made.marks.iter().map(|it| mark(it, pull.load(it))).collect(),
+        marks: made.marks.iter().map(|it| mark(it, pull.load(it), pull.ceiling(it))).collect(),
     }
 }
 
-fn mark(mark: &Mark, load: Option<Load>) -> MarkFigures {
+fn mark(mark: &Mark, load: Option<Load>, ceiling: Option<Ceiling>) -> MarkFigures {
     let touches = mark.line.touches().iter().map(|contact| match contact {
         Contact::CuffEdge => "cuff_edge",
         Contact::PieceEdge => "piece_edge",
@@ -209,20 +326,49 @@ fn mark(mark: &Mark, load: Option<Load>) -> MarkFigures {
         clearance_mm: round(mark.line.clearance().to_mm(), 3),
         torque_nm: load.map(|it| round(it.torque.to_newton_metres(), 4)),
         tension_n: load.map(|it| round(it.tension.to_newtons(), 3)),
-        cuff_kpa: load.map(|it| round(it.cuff.to_kpa(), 3)),
-        forearm_kpa: load.map(|it| round(it.forearm.to_kpa(), 3)),
+        turning_n: load.map(|it| round(it.turning.to_newtons(), 3)),
+        joint_n: load.map(|it| round(it.joint.to_newtons(), 3)),
+        cuff_kpa: load.map(|it| round(it.cuff.peak.to_kpa(), 3)),
+        cuff_mean_kpa: load.map(|it| round(it.cuff.mean.to_kpa(), 3)),
+        forearm_kpa: load.map(|it| round(it.forearm.peak.to_kpa(), 3)),
+        forearm_mean_kpa: load.map(|it| round(it.forearm.mean.to_kpa(), 3)),
         elbow_kpa: load.map(|it| round(it.elbow.to_kpa(), 3)),
+        strand_n: load.map(|it| round(it.strand.to_newtons(), 3)),
+        tab_n: load.map(|it| round(it.at_tab.to_newtons(), 3)),
+        tab_n_per_cm2: load.map(|it| round(it.tab.to_kpa() / 10.0, 4)),
+        stretch_mm: load.map(|it| round(it.stretch.to_mm(), 4)),
+        lost_deg: load.map(|it| round(it.lost.to_degrees(), 4)),
+        ceiling_nm: ceiling.map(|it| round(it.torque.to_newton_metres(), 4)),
+        ceiling_n: ceiling.map(|it| round(it.tension.to_newtons(), 3)),
+        ceiling_limit: ceiling.map(|it| limit_key(it.limit)),
+    }
+}
+
+fn limit_key(limit: Limit) -> &'static str {
+    match limit {
+        Limit::Cuff => "cuff",
+        Limit::Forearm => "forearm",
+        Limit::Elbow => "elbow",
+        Limit::Line => "line",
+        Limit::Tab => "tab",
     }
 }
 
 fn wear(plan: &Plan) -> WearFigures {
-    let steps = plan.wear.steps.iter().map(|step| StepFigures {
+    let share = |index: usize| {
+        plan.shares.get(index).map(|it| match *it {
+            Share::EachDay(one, other) => ShareFigures::EachDay([one, other]),
+            Share::Turns(days, of) => ShareFigures::Turns([days, of]),
+        })
+    };
+    let steps = plan.wear.steps.iter().enumerate().map(|(index, step)| StepFigures {
         from: step.from.to_string(),
         to: step.to.to_string(),
         days: step.days,
         minutes: step.minutes,
         times: step.times,
         daily_min: step.daily_minutes(),
+        shared: share(index),
     });
     let weeks = plan.wear.weeks.iter().map(|week| WeekFigures {
         week: week.number,

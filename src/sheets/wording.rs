@@ -14,7 +14,8 @@ pub(super) fn round(value: f64, places: i32) -> f64 {
 
 const POWERS: [f64; 7] = [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6];
 
-fn fixed(value: f64, places: usize) -> String {
+/// A number with so many places.
+pub(super) fn fixed(value: f64, places: usize) -> String {
     let text = format!("{:.places$}", round(value, places as i32));
     text.replace('-', "\u{2212}")
 }

@@ -16,6 +16,12 @@ pub fn atan2(y: f64, x: f64) -> f64 {
     libm::atan2(y, x)
 }
 
+/// e to the power x.
+#[must_use]
+pub fn exp(x: f64) -> f64 {
+    libm::exp(x)
+}
+
 /// √(x² + y²).
 #[must_use]
 pub fn hypot(x: f64, y: f64) -> f64 {

@@ -220,6 +220,12 @@ impl Pressure {
         Self(value)
     }
 
+    /// From millimetres of mercury.
+    #[must_use]
+    pub const fn mmhg(value: f64) -> Self {
+        Self(value * KPA_PER_MMHG)
+    }
+
     /// In kilopascals.
     #[must_use]
     pub const fn to_kpa(self) -> f64 {

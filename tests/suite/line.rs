@@ -10,7 +10,7 @@ use tautline::units::{Angle, Length};
 use crate::demo;
 
 /// A case whose first pull has random, plausible lengths.
-fn cases() -> impl Strategy<Value = Case> {
+pub fn cases() -> impl Strategy<Value = Case> {
     (
         (0.0..20.0, 60.0..180.0, 12.0..45.0),
         (5.0..40.0, 8.0..45.0),

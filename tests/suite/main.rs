@@ -5,6 +5,7 @@
 #![expect(unreachable_pub, reason = "helpers are shared between the modules of one binary")]
 
 mod anthropometry;
+mod better;
 mod cli;
 mod contract;
 mod demo;
@@ -17,6 +18,7 @@ mod papers;
 mod pdf;
 mod precautions;
 mod reading;
+mod spread;
 mod storeys;
 mod structure;
 mod tidy;

@@ -8,10 +8,12 @@ const STOREYS: [&[&str]; 5] =
     [&["fonts", "sources", "units"], &["case"], &["calc"], &["sheets"], &["cli", "main"]];
 
 /// Inside `calc` the arrows run one way too.
-const CALC: [&[&str]; 6] = [
-    &["geometry", "dose", "progress", "figure"],
+const CALC: [&[&str]; 8] = [
+    &["bearing", "dose", "figure", "geometry", "progress", "sharing", "torque"],
     &["line"],
-    &["loops", "load"],
+    &["load", "loops"],
+    &["alternatives", "ceiling", "free_body"],
+    &["stock"],
     &["precautions"],
     &["build"],
     &["mod"],

@@ -1,9 +1,11 @@
 //! Worked examples that can be redone by hand, each with where it stands.
 
+use tautline::calc::bearing::Bearing;
 use tautline::calc::geometry::Geometry;
 use tautline::calc::line::TautLine;
-use tautline::calc::load::peak_pressure;
+use tautline::calc::load::{capstan, load};
 use tautline::calc::progress::detectable_change;
+use tautline::calc::stock::pad_length;
 use tautline::case::Reading;
 use tautline::units::{Angle, Area, Force, Length, Pressure, Torque};
 
@@ -69,9 +71,45 @@ fn pressure_is_force_over_area() {
 #[test]
 fn peak_pressure_is_direct_and_bending_stress() {
     let moment = Force::newtons(480_000.0) * Length::mm(200.0);
-    let peak =
-        peak_pressure(Force::newtons(480_000.0), moment, Length::mm(1200.0), Length::mm(2000.0));
-    near(peak.to_kpa(), 320.0, 1e-9);
+    let bearing =
+        Bearing::under(Force::newtons(480_000.0), moment, Length::mm(1200.0), Length::mm(2000.0));
+    near(bearing.peak.to_kpa(), 320.0, 1e-9);
+    near(bearing.mean.to_kpa(), 200.0, 1e-9);
+    near(bearing.ends().0.to_kpa(), 80.0, 1e-9);
+}
+
+/// T_load = T_hold · e^(μ β), Euler's belt equation: μ 0.2 over half a turn 1.874; μ 0.3 over one turn
+/// 6.586 (a roping text gives about 6.6); μ 0.6 over five turns 153,552,935, as a published table of
+/// the equation prints it.
+#[test]
+fn capstan_equation() {
+    near(capstan(0.2, Angle::degrees(180.0)), 1.874_456, 1e-6);
+    near(capstan(0.3, Angle::degrees(360.0)), 6.586, 5e-4);
+    near(capstan(0.6, Angle::degrees(1800.0)), 153_552_935.0, 1.0);
+    near(capstan(0.25, Angle::ZERO), 1.0, 0.0);
+}
+
+/// A worked example of the trade's arithmetic: 20 N at 3.5 N/cm² and factor 3 need 17 cm², which is
+/// 69 mm of 25 mm tape (the shear strength is from memory; ASTM D5169 is the test).
+#[test]
+fn pad_of_a_tab() {
+    let length = pad_length(Force::newtons(20.0), Pressure::kpa(35.0 / 3.0), Length::mm(25.0));
+    near(length.to_mm(), 69.0, 0.0);
+}
+
+/// Hooke's law by hand: 10 N on a strand of 0.7 mm and 2 GPa, 200 mm long, stretch it by 2.6 mm:
+/// A = 0.3848 mm², σ = 25.98 MPa, ε = 1.299 %.
+#[test]
+fn line_stretches_by_hooke() {
+    let mut case = demo::case("quarry-bend-left-flexion");
+    let pull = &mut case.orthosis.pulls[0];
+    pull.line.diameter = Length::mm(0.7);
+    let geometry = Geometry::of(&case, &case.orthosis.pulls[0]);
+    let line = TautLine::at(&geometry, Angle::degrees(25.0), Length::ZERO);
+    let torque = Force::newtons(20.0) * line.moment_arm();
+    let load = load(&geometry, &line, torque).unwrap();
+    near(load.strand.to_newtons(), 10.0, 1e-9);
+    near(load.stretch / line.length(), 0.012_992, 1e-6);
 }
 
 /// A plain line between two points on two bones, as in facts of plane trigonometry:

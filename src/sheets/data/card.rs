@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::drawing::Figures;
 use super::frame::{Frame, pull_side};
+use super::loads::{Alternatives, best_alternatives, stock};
 use super::summary::estimate;
 use crate::calc::geometry::Measure;
 use crate::calc::loops::{Loop, Mark};
@@ -43,6 +44,8 @@ struct PullPart {
     measures: Vec<Entry>,
     positions: Vec<Position>,
     loops: Vec<LoopPart>,
+    stock: Vec<String>,
+    alternatives: Alternatives,
 }
 
 #[derive(Debug, Serialize)]
@@ -135,6 +138,8 @@ fn pull_part(case: &Case, pull: &Pull, plan: &PullPlan) -> PullPart {
         measures: measures(case),
         positions: positions(pull, plan),
         loops: plan.loops.iter().map(|made| loop_part(made, pull.line.tail)).collect(),
+        stock: stock(plan),
+        alternatives: best_alternatives(plan),
     }
 }
 

@@ -6,10 +6,13 @@ use serde_json::{Value, json};
 use super::frame::{pull_side, side};
 use crate::calc::build::build;
 use crate::calc::figure::{self, Place, Step};
-use crate::calc::loops::Loop;
+use crate::calc::free_body::{self, FreeBody, Kind};
+use crate::calc::line::Point;
+use crate::calc::load::Load;
+use crate::calc::loops::{Loop, Mark};
 use crate::calc::{PullPlan, line::TautLine};
 use crate::case::{Case, Direction, Pull, Side};
-use crate::sheets::wording::round;
+use crate::sheets::wording::{degrees, fixed, newtons, round};
 use crate::units::Length;
 
 /// The drawings of one pull.
@@ -52,6 +55,9 @@ struct Label {
     at: [f64; 2],
     to: [f64; 2],
     anchor: &'static str,
+    /// The words themselves, where they are not the part's name.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    text: Option<String>,
 }
 
 impl Figures {
@@ -86,6 +92,128 @@ fn mark_places(made: &Loop) -> Vec<Length> {
     made.marks.iter().map(|mark| mark.place).collect()
 }
 
+/// The free bodies of one mark, with what they show.
+#[derive(Debug, Serialize)]
+pub(super) struct Body {
+    heading: String,
+    figure: Drawing,
+}
+
+/// The free bodies at today's range and at the goal, to one scale; none without a torque.
+pub(super) fn bodies(pull: &PullPlan) -> Vec<Body> {
+    let marks: Vec<_> = pull.marks().filter_map(|it| Some((it, pull.load(it)?))).collect();
+    let (Some(first), Some(last)) = (marks.first(), marks.last()) else { return Vec::new() };
+    let ends = if first.0.number == last.0.number { vec![first] } else { vec![first, last] };
+    let loads: Vec<Load> = ends.iter().map(|(_, load)| *load).collect();
+    let scale = free_body::scale(&loads);
+    let one = |(mark, load): &&(&Mark, Load)| {
+        let body = free_body::free_body(&pull.geometry, &mark.line, mark.angle, *load, scale);
+        Body { heading: degrees(mark.angle), figure: body_drawing(&body) }
+    };
+    ends.iter().map(one).collect()
+}
+
+/// A free body on its page: strokes turned to y down and moved into the frame.
+fn body_drawing(body: &FreeBody) -> Drawing {
+    let all: Vec<Point> = body.strokes.iter().flat_map(|it| it.corners.clone()).collect();
+    let least = |of: fn(&Point) -> f64| all.iter().map(of).fold(f64::INFINITY, f64::min);
+    let most = |of: fn(&Point) -> f64| all.iter().map(of).fold(f64::NEG_INFINITY, f64::max);
+    let (left, right) = (least(|it| it.x.to_mm()), most(|it| it.x.to_mm()));
+    let (bottom, top) = (least(|it| it.y.to_mm()), most(|it| it.y.to_mm()));
+    let page = |it: &Point| [round(it.x.to_mm() - left, 2), round(top - it.y.to_mm(), 2)];
+    let shapes = body.strokes.iter().map(|it| Shape {
+        part: kind_key(it.kind),
+        closed: it.kind == Kind::Pressure,
+        path: it
+            .corners
+            .iter()
+            .enumerate()
+            .map(|(index, corner)| {
+                let [x, y] = page(corner);
+                json!([if index == 0 { "m" } else { "l" }, x, y])
+            })
+            .collect(),
+    });
+    Drawing {
+        alt: body_alt(body),
+        width: round(right - left, 2),
+        height: round(top - bottom, 2),
+        enclosure: Enclosure {
+            left: 0.0,
+            right: round(right - left, 2),
+            top: 0.0,
+            bottom: round(top - bottom, 2),
+        },
+        shapes: shapes.collect(),
+        labels: body_labels(body, &page, round(top - bottom, 2)),
+    }
+}
+
+fn kind_key(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Bone => "bone",
+        Kind::Span => "span",
+        Kind::Line => "string",
+        Kind::Pull => "force",
+        Kind::Turning | Kind::Joint => "component",
+        Kind::Elbow => "reaction",
+        Kind::Pressure => "pressure",
+    }
+}
+
+/// Names and sizes: forces above, pressures and the elbow's push below.
+fn body_labels(body: &FreeBody, page: &impl Fn(&Point) -> [f64; 2], height: f64) -> Vec<Label> {
+    let load = &body.load;
+    let label = |kind: Kind, corner: usize, above: bool, text: String| {
+        let strokes = body.strokes.iter().filter(move |it| it.kind == kind);
+        let to = page(strokes.clone().last()?.corners.get(corner)?);
+        let at = [to[0], if above { -6.0 } else { height + 6.0 }];
+        let anchor = if above { "above" } else { "below" };
+        Some(Label { part: kind_key(kind), at, to, anchor, text: Some(text) })
+    };
+    [
+        label(Kind::Pull, 1, true, format!("pull {} N", newtons(load.tension))),
+        label(Kind::Turning, 1, true, format!("turns {} N", newtons(load.turning))),
+        label(Kind::Joint, 1, false, format!("presses the joint {} N", newtons(load.joint))),
+        label(Kind::Elbow, 0, true, format!("elbow {} kPa", fixed(load.elbow.to_kpa(), 1))),
+    ]
+    .into_iter()
+    .flatten()
+    .chain(pressure_labels(body, page, height))
+    .collect()
+}
+
+fn pressure_labels(body: &FreeBody, page: &impl Fn(&Point) -> [f64; 2], height: f64) -> Vec<Label> {
+    let outlines: Vec<_> = body.strokes.iter().filter(|it| it.kind == Kind::Pressure).collect();
+    let names = [("cuff", body.load.cuff.peak), ("forearm", body.load.forearm.peak)];
+    outlines
+        .iter()
+        .zip(names)
+        .map(|(outline, (name, peak))| {
+            let to = page(&outline.corners[2]);
+            let text = format!("{name} up to {} kPa", fixed(peak.to_kpa(), 1));
+            let at = [to[0], height + 6.0];
+            Label { part: "pressure", at, to, anchor: "below", text: Some(text) }
+        })
+        .collect()
+}
+
+fn body_alt(body: &FreeBody) -> String {
+    let load = &body.load;
+    format!(
+        "Free bodies of hand and forearm at {}: the line pulls with {} N, of which {} N turn the \
+         wrist and {} N press the joint; peak pressure {} kPa under the cuff, {} kPa under the \
+         forearm piece, {} kPa behind the elbow.",
+        degrees(body.angle),
+        newtons(load.tension),
+        newtons(load.turning),
+        newtons(load.joint),
+        fixed(load.cuff.peak.to_kpa(), 1),
+        fixed(load.forearm.peak.to_kpa(), 1),
+        fixed(load.elbow.to_kpa(), 1)
+    )
+}
+
 /// Whether the drawings are the mirror image of a right hand that is pulled toward its palm.
 ///
 /// Seen from the thumb side with the pull side up, the fingers of a right hand point right for a
@@ -116,6 +244,7 @@ impl Drawing {
             at: place(label.at),
             to: place(label.to),
             anchor: label.anchor.key(),
+            text: None,
         });
         Self {
             alt,

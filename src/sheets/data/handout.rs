@@ -8,6 +8,7 @@ use super::frame::{Frame, other_side, pull_side};
 use crate::calc::dose::{Step, WearPlan, after};
 use crate::calc::loops::Loop;
 use crate::calc::precautions::Level;
+use crate::calc::sharing::Share;
 use crate::calc::{Plan, PullPlan};
 use crate::case::{Case, PageSize};
 use crate::sheets::wording::{long_day, mm0, week_day};
@@ -53,6 +54,10 @@ struct ScheduleRow {
     to: String,
     minutes: String,
     times: String,
+    /// With two pulls: sessions a day for the first and the second.
+    each_day: Option<[String; 2]>,
+    /// With two pulls and one session a day: days of the first pull among so many.
+    turns: Option<[String; 2]>,
 }
 
 #[derive(Debug, Serialize)]
@@ -93,7 +98,7 @@ struct RulerMark {
 
 pub(super) fn handout(case: &Case, plan: &Plan, page: PageSize) -> Handout {
     let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
-    let schedule = schedule(case, &plan.wear);
+    let schedule = schedule(case, plan);
     let log = log(&plan.wear, case.head.prepared);
     let cautions = cautions(plan);
     Handout {
@@ -132,11 +137,12 @@ fn has_room_for_the_log(
         && log.iter().all(|day| day.times <= MOST_TIMES)
 }
 
-fn schedule(case: &Case, wear: &WearPlan) -> Schedule {
+fn schedule(case: &Case, plan: &Plan) -> Schedule {
+    let wear = &plan.wear;
     let first = case.head.prepared;
     let last = wear.steps.last().map_or(first, |step| step.to);
     Schedule {
-        rows: rows(wear),
+        rows: rows(wear, &plan.shares),
         weeks: case.wear.weeks.to_string(),
         first_day: long_day(first),
         last_day: long_day(last),
@@ -145,19 +151,15 @@ fn schedule(case: &Case, wear: &WearPlan) -> Schedule {
     }
 }
 
-/// One row for each stretch of days with the same session, cut at week ends while it changes;
-/// the last session runs on as one row.
-fn rows(wear: &WearPlan) -> Vec<ScheduleRow> {
-    let Some((last, growing)) = wear.steps.split_last() else { return Vec::new() };
-    let mut rows: Vec<ScheduleRow> = Vec::new();
-    for step in growing {
-        rows.push(row(wear, step, step.from, step.to));
-    }
-    rows.push(row(wear, last, last.from, last.to));
-    rows
+/// One row for each wear step, with its share where two pulls share it.
+fn rows(wear: &WearPlan, shares: &[Share]) -> Vec<ScheduleRow> {
+    let steps = wear.steps.iter().enumerate();
+    steps.map(|(index, step)| row(wear, step, shares.get(index))).collect()
 }
 
-fn row(wear: &WearPlan, step: &Step, from: Date, to: Date) -> ScheduleRow {
+fn row(wear: &WearPlan, step: &Step, share: Option<&Share>) -> ScheduleRow {
+    let (from, to) = (step.from, step.to);
+    let pair = |one: u32, other: u32| Some([one.to_string(), other.to_string()]);
     let week = |day: Date| {
         let holds = |it: &&crate::calc::dose::Week| it.from <= day && day <= it.to;
         wear.weeks.iter().find(holds).map_or(1, |it| it.number)
@@ -170,6 +172,14 @@ fn row(wear: &WearPlan, step: &Step, from: Date, to: Date) -> ScheduleRow {
         to: week_day(to),
         minutes: step.minutes.to_string(),
         times: step.times.to_string(),
+        each_day: share.and_then(|it| match *it {
+            Share::EachDay(one, other) => pair(one, other),
+            Share::Turns(..) => None,
+        }),
+        turns: share.and_then(|it| match *it {
+            Share::EachDay(..) => None,
+            Share::Turns(days, of) => pair(days, of),
+        }),
     }
 }
 

@@ -7,6 +7,7 @@ mod card;
 mod drawing;
 mod frame;
 mod handout;
+mod loads;
 mod plot;
 mod summary;
 

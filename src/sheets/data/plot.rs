@@ -76,6 +76,91 @@ pub(super) fn plot(case: &Case) -> Option<Plot> {
     })
 }
 
+/// One line of a curve plot.
+pub(super) struct Curve {
+    name: &'static str,
+    values: Vec<Option<f64>>,
+}
+
+impl Curve {
+    /// A line of values, one for each place along the plot.
+    pub(super) fn new(name: &'static str, values: Vec<Option<f64>>) -> Self {
+        Self { name, values }
+    }
+}
+
+/// A plot of curves over one quantity, from nothing up; nothing where no curve has two values.
+pub(super) fn curve(
+    title: &str,
+    x: &[f64],
+    x_label: impl Fn(f64) -> String,
+    mut curves: Vec<Curve>,
+) -> Option<Plot> {
+    curves.retain(|it| it.values.iter().flatten().count() >= 2);
+    let highest =
+        curves.iter().flat_map(|it| it.values.iter().flatten()).copied().fold(0.0, f64::max);
+    let (first, last) = (*x.first()?, *x.last()?);
+    if curves.is_empty() || highest <= 0.0 || last <= first {
+        return None;
+    }
+    let step = nice_step(highest);
+    let top = (highest / step).ceil() * step;
+    let across =
+        |value: f64| round(MARGIN + (value - first) / (last - first) * (1.0 - 2.0 * MARGIN), 4);
+    let y_ticks = (0..=(top / step).round() as i32)
+        .map(|it| Tick {
+            at: round(f64::from(it) * step / top, 4),
+            label: (f64::from(it) * step).to_string(),
+        })
+        .collect();
+    let mut x_ticks: Vec<Tick> = Vec::new();
+    for value in x {
+        let at = across(*value);
+        if x_ticks.last().is_none_or(|tick| at - tick.at >= NEAREST_DATES) {
+            x_ticks.push(Tick { at, label: x_label(*value) });
+        }
+    }
+    let alt = curve_alt(title, x, &x_label, &curves);
+    let series = curves
+        .into_iter()
+        .map(|it| Series {
+            name: it.name.to_owned(),
+            points: x
+                .iter()
+                .zip(&it.values)
+                .filter_map(|(x, y)| y.map(|y| [across(*x), round(y / top, 4)]))
+                .collect(),
+            error: None,
+        })
+        .collect();
+    Some(Plot { alt, y_ticks, x_ticks, series })
+}
+
+/// A step of 1, 2 or 5 times a power of ten that gives three to seven ticks.
+fn nice_step(highest: f64) -> f64 {
+    let mut step = 0.1;
+    for factor in [2.0, 2.5, 2.0].into_iter().cycle().take(30) {
+        if highest / step <= 6.0 {
+            break;
+        }
+        step *= factor;
+    }
+    round(step, 3)
+}
+
+fn curve_alt(title: &str, x: &[f64], x_label: &impl Fn(f64) -> String, curves: &[Curve]) -> String {
+    let one = |it: &Curve| {
+        let values: Vec<String> = x
+            .iter()
+            .zip(&it.values)
+            .filter_map(|(x, y)| y.map(|y| format!("{} at {}", round(y, 1), x_label(*x))))
+            .collect();
+        format!("{}: {}.", it.name, values.join(", "))
+    };
+    let all: Vec<String> = curves.iter().map(one).collect();
+    format!("{title}. {}", all.join(" "))
+}
+
 fn pick(visit: &Motion, kind: &str) -> Range {
     if kind == "Passive" { visit.passive } else { visit.active }
 }

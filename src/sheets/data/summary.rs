@@ -6,8 +6,9 @@ mod mechanics;
 
 use serde::Serialize;
 
-use super::drawing::Figures;
+use super::drawing::{Body, Figures};
 use super::frame::{Frame, side};
+use super::loads::{Alternatives, LoadRow};
 use super::plot::Plot;
 use crate::calc::precautions::Finding;
 use crate::calc::{Estimate, Plan};
@@ -80,6 +81,11 @@ struct PullPart {
     mechanics: Vec<MechanicsRow>,
     loops: Vec<LoopRow>,
     notes: Vec<String>,
+    bodies: Vec<Body>,
+    loads: Vec<LoadRow>,
+    limits: String,
+    curves: Vec<Plot>,
+    alternatives: Alternatives,
 }
 
 #[derive(Debug, Serialize)]

@@ -6,11 +6,12 @@ use crate::calc::load::Load;
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::{Plan, PullPlan};
 use crate::case::Case;
-use crate::sheets::data::drawing::Figures;
+use crate::sheets::data::drawing::{Figures, bodies};
+use crate::sheets::data::loads::{self, alternatives, curves, load_rows};
 use crate::sheets::wording::{
     degrees, degrees1, kpa_mmhg, mm1, newton_metres, newtons, percent, short_day,
 };
-use crate::sources::{MCGRATH, SHERMAN};
+use crate::sources::{HOOK_SHEAR, JOHANSSON, LINDER_GANZ, MCGRATH, SHERMAN, WILLIAMS};
 
 /// Shown where a number cannot be reckoned.
 const NONE: &str = "\u{2013}";
@@ -24,6 +25,11 @@ pub(super) fn pulls(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<Pull
             mechanics: reckoned.marks().map(|it| row(it, reckoned.load(it))).collect(),
             loops: reckoned.loops.iter().map(loop_row).collect(),
             notes: notes(reckoned, cited),
+            bodies: bodies(reckoned),
+            loads: load_rows(reckoned),
+            limits: limits_note(reckoned, cited),
+            curves: curves(reckoned),
+            alternatives: alternatives(reckoned),
         })
         .collect()
 }
@@ -41,10 +47,16 @@ fn row(mark: &Mark, load: Option<Load>) -> MechanicsRow {
         along: percent(line.axial_share()),
         torque: or_none(load.map(|it| newton_metres(it.torque))),
         tension: or_none(load.map(|it| newtons(it.tension))),
-        cuff: or_none(load.map(|it| kpa_mmhg(it.cuff))),
-        forearm: or_none(load.map(|it| kpa_mmhg(it.forearm))),
+        cuff: or_none(load.map(|it| kpa_mmhg(it.cuff.peak))),
+        forearm: or_none(load.map(|it| kpa_mmhg(it.forearm.peak))),
         elbow: or_none(load.map(|it| kpa_mmhg(it.elbow))),
     }
+}
+
+fn limits_note(pull: &PullPlan, cited: &mut Citations) -> String {
+    let skin = cited.cite(&[JOHANSSON, WILLIAMS, LINDER_GANZ]);
+    let tab = cited.cite(&[HOOK_SHEAR]);
+    format!("{} Skin {skin}; test of the tab {tab}.", loads::limits_note(pull))
 }
 
 fn loop_row(made: &Loop) -> LoopRow {
@@ -118,5 +130,6 @@ pub(super) fn wear(case: &Case, plan: &Plan, cited: &mut Citations) -> Wear {
         ),
         "Dose worn so far: none recorded in this file.".into(),
     ];
+    let notes = notes.into_iter().chain(loads::shared_note(plan)).collect();
     Wear { steps: steps.collect(), weeks: weeks.collect(), notes }
 }
