@@ -163,10 +163,6 @@ sources! {
     GONZALEZ = PartFromMemory,
         "Gonzalez RV, Buchanan TS, Delp SL. J Biomech 1997;30:705-712, read from its open model.",
         "opensim-org/opensim-models, WristModel";
-    /// Where the wrist's axes run.
-    WRIST_AXES = PartFromMemory,
-        "An in vivo study of normal wrist kinematics. J Biomech Eng 1982;104(3):176.",
-        "asmedigitalcollection.asme.org";
     /// Blood flow in the skin of a pressed hand.
     JOHANSSON = Read,
         "Johansson L, Hagg G, Fischer T. Eur J Appl Physiol 2002;86:394-400. 15 to 33 kPa halve skin flow.",

@@ -143,7 +143,8 @@ fn reckon(
         })
     };
     let start = effect(first.marks.first()?)?;
-    let at_goal = first.marks.iter().find(|it| (it.angle - aim.goal).abs() < Angle::degrees(1e-6));
+    // The last mark stands for the goal where the loop reaches it.
+    let at_goal = first.marks.last().filter(|_| first.to >= aim.goal);
     Some(Alternative {
         change,
         start,

@@ -1,8 +1,8 @@
 //! The sizes that the drawings need, from a case and the geometry of one pull.
 
-use super::PullPlan;
 use super::figure::Build;
 use super::geometry::Measure;
+use super::pull::PullPlan;
 use crate::case::{Case, Pull};
 use crate::units::Length;
 

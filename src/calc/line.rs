@@ -58,7 +58,8 @@ const PIECE: usize = 2;
 const TAB: usize = 3;
 
 impl<T: Real> Corners<T> {
-    /// The shortest path that stays on the pull side of both contact points.
+    /// The shortest path that stays on the pull side of both contact points, for points that follow
+    /// each other along the forearm (see [`TautLine::is_in_order`]).
     ///
     /// P(θ) = R(θ)(D − a, h); C(θ) = R(θ)(E − a, e); F = (−(c + a), f); A = (−(S + a + u), k).
     /// Going proximally with the pull side on the right, each bend must turn left; a contact
@@ -153,12 +154,15 @@ impl TautLine {
         self.path.iter().map(|&(x, y)| Point { x: Length::mm(x), y: Length::mm(y) }).collect()
     }
 
-    /// Whether the cuff's edge still lies distal of the forearm piece's edge: past that the two
-    /// pieces meet, and the wrist bends no further however hard the line pulls.
+    /// Whether hole, cuff edge, piece edge and tab still follow each other along the forearm.
+    ///
+    /// The path is reckoned for that order only. Past it the pieces meet, or the hand is bent past
+    /// square and the line no longer runs over the cuff's edge as planned.
     #[must_use]
-    pub fn edges_are_apart(&self) -> bool {
+    pub fn is_in_order(&self) -> bool {
         let [cuff, piece] = self.contacts;
-        cuff.0 > piece.0
+        let ends = self.path.first().zip(self.path.last());
+        ends.is_some_and(|(hole, tab)| hole.0 > cuff.0 && cuff.0 > piece.0 && piece.0 > tab.0)
     }
 
     /// The contact points it bends over, from the hand to the forearm.

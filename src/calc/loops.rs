@@ -17,6 +17,8 @@ const SCAN: Angle = Angle::degrees(0.5);
 const GAIN: Angle = Angle::degrees(1.0);
 /// More loops than this are no plan.
 const MOST_LOOPS: usize = 8;
+/// A goal this near past the last mark needs no mark of its own: a goniometer does not tell them apart.
+const GOAL_APART: Angle = Angle::degrees(2.0);
 /// Two angles this near count as one: far below what a goniometer shows.
 const SAME: Angle = Angle::degrees(1e-6);
 
@@ -44,7 +46,7 @@ pub struct Loop {
 /// One mark along the strip.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Mark {
-    /// Its number: 0 is today's range, each next one is 5° on, whichever loop reaches it.
+    /// Its number: 0 is today's range, each next one is 5° on or the goal, whichever loop reaches it.
     pub number: usize,
     /// The wrist's angle there.
     pub angle: Angle,
@@ -67,7 +69,7 @@ pub enum Shortfall {
     Room,
     /// The line runs over the axis: pulling further does not bend the wrist further.
     Lever,
-    /// The cuff's edge meets the forearm piece's edge.
+    /// The pieces meet, or the hand is bent past square.
     Edges,
 }
 
@@ -159,12 +161,13 @@ fn one_loop(
     (made, block)
 }
 
-/// Angles of the marks: each 5° from today's range, and the goal itself last.
+/// Angles of the marks: each 5° from today's range, and the goal itself last where it lies at least
+/// 2° past the last of those.
 fn mark_angles(aim: &Aim) -> Vec<Angle> {
     let steps = ((aim.goal - aim.start + SAME) / MARK_STEP).floor();
     let mut angles: Vec<Angle> =
         (0..=steps as usize).map(|step| aim.start + MARK_STEP * step as f64).collect();
-    if angles.last().is_some_and(|last| aim.goal - *last > SAME) {
+    if angles.last().is_some_and(|last| aim.goal - *last + SAME >= GOAL_APART) {
         angles.push(aim.goal);
     }
     angles
@@ -181,14 +184,14 @@ fn furthest(geometry: &Geometry, from: Angle, line: Length) -> (Angle, Option<Sh
         if here.moment_arm() <= Length::ZERO {
             return (low, Some(Shortfall::Lever));
         }
-        if !here.edges_are_apart() {
+        if !here.is_in_order() {
             return (low, Some(Shortfall::Edges));
         }
         if low >= FURTHEST {
             return (FURTHEST, None);
         }
         let high = low + SCAN;
-        if slack(high) {
+        if slack(high) && TautLine::at(geometry, high, last).is_in_order() {
             return (bisect_angle(low, high, slack), None);
         }
         low = high;

@@ -11,30 +11,25 @@ pub mod dose;
 pub mod figure;
 pub mod free_body;
 pub mod geometry;
+pub mod hold;
 pub mod line;
 pub mod load;
 pub mod loops;
 pub mod precautions;
 pub mod progress;
+pub mod pull;
 pub mod sharing;
 pub mod stock;
 pub mod torque;
 
-use crate::case::{Case, Direction, Pull};
-use crate::units::{Angle, Force, Length};
+use crate::case::{Case, MeasuringError, Pull};
 
-use alternatives::Alternative;
-use ceiling::{Allowed, Ceiling};
 use dose::WearPlan;
-use geometry::Geometry;
-use line::TautLine;
-use load::Load;
-use loops::{Aim, Loop, Mark, Shortfall};
 use precautions::Finding;
 use progress::{Standing, WarmUpReading};
 use sharing::Share;
-use stock::Choice;
-use torque::TorqueCurve;
+
+pub use pull::PullPlan;
 
 /// Everything that the papers say of a case.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,61 +58,6 @@ impl Plan {
     }
 }
 
-/// One pull reckoned.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PullPlan {
-    /// Which way.
-    pub direction: Direction,
-    /// Today's passive limit.
-    pub start: Angle,
-    /// The goal.
-    pub goal: Angle,
-    /// The wrist's angle at the strip's distal end of the first loop.
-    pub rest: Angle,
-    /// The moment arm there.
-    pub rest_arm: Length,
-    /// The furthest angle that any loop reaches.
-    pub reachable: Angle,
-    /// Why the goal is not reached, if it is not.
-    pub shortfall: Option<Shortfall>,
-    /// The loops.
-    pub loops: Vec<Loop>,
-    /// Where things lie.
-    pub geometry: Geometry,
-    /// The measured pull of the stiff joint.
-    pub torque: TorqueCurve,
-    /// What skin, line and tab may bear.
-    pub allowed: Allowed,
-    /// The same case built otherwise, the least press on the joint first.
-    pub alternatives: Vec<Alternative>,
-    /// What to take from the clinic's shelf, where the torque is known.
-    pub choice: Option<Choice>,
-}
-
-impl PullPlan {
-    /// All marks of all loops.
-    pub fn marks(&self) -> impl Iterator<Item = &Mark> {
-        self.loops.iter().flat_map(|it| &it.marks)
-    }
-
-    /// Loads at a mark, where the torque is known and the line turns the wrist toward its pull.
-    #[must_use]
-    pub fn load(&self, mark: &Mark) -> Option<Load> {
-        load::load(&self.geometry, &mark.line, self.torque.at(mark.angle)?)
-    }
-
-    /// The largest torque that every limit allows at a mark, and which limit it is.
-    #[must_use]
-    pub fn ceiling(&self, mark: &Mark) -> Option<Ceiling> {
-        ceiling::ceiling(&self.geometry, &mark.line, &self.allowed)
-    }
-
-    /// The loads at all marks, where the torque is known.
-    pub fn loads(&self) -> impl Iterator<Item = Load> {
-        self.marks().filter_map(|mark| self.load(mark))
-    }
-}
-
 /// Something assumed where nothing was measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Estimate {
@@ -129,14 +69,17 @@ pub enum Estimate {
     Bearing,
     /// Heights of hole, edges and strip, from half depths.
     Heights,
+    /// The goniometer's error.
+    Goniometer,
 }
 
 /// Reckons a case.
 #[must_use]
 pub fn plan(case: &Case) -> Plan {
-    let pulls: Vec<PullPlan> = case.orthosis.pulls.iter().map(|it| pull_plan(case, it)).collect();
+    let pulls: Vec<PullPlan> =
+        case.orthosis.pulls.iter().map(|it| pull::pull_plan(case, it)).collect();
     let findings = precautions::findings(case, &pulls);
-    let wear = dose::wear_plan(&case.wear, case.head.prepared);
+    let wear = dose::wear_plan(&case.wear, case.wear.from.unwrap_or(case.head.prepared));
     Plan {
         shares: shares(&wear, &pulls),
         wear,
@@ -146,48 +89,6 @@ pub fn plan(case: &Case) -> Plan {
         findings,
         pulls,
     }
-}
-
-fn pull_plan(case: &Case, pull: &Pull) -> PullPlan {
-    let geometry = Geometry::of(case, pull);
-    // A case that was read has today's range toward each of its pulls.
-    let start = case.today().passive.toward(pull.direction).unwrap_or_default();
-    let aim = Aim {
-        start,
-        goal: pull.goal,
-        reserve: pull.reserve,
-        cuff_path: pull.line.cuff_path,
-        tail: pull.line.tail,
-    };
-    let made = loops::loops(&geometry, &aim);
-    let rest = start - pull.reserve;
-    let rest_arm = TautLine::at(&geometry, rest, geometry.first_place()).moment_arm();
-    let torque = TorqueCurve::of(&case.torque, pull.direction, start);
-    let mut plan = PullPlan {
-        direction: pull.direction,
-        start,
-        goal: pull.goal,
-        rest,
-        rest_arm,
-        reachable: made.reachable,
-        shortfall: made.shortfall,
-        loops: made.loops,
-        allowed: Allowed::of(case, pull.line.strength),
-        alternatives: alternatives::alternatives(case, pull, &aim, &torque),
-        choice: None,
-        torque,
-        geometry,
-    };
-    plan.choice = choice(case, &plan);
-    plan
-}
-
-/// What to take from the shelf for the largest loads of a pull.
-fn choice(case: &Case, plan: &PullPlan) -> Option<Choice> {
-    let strand = plan.loads().map(|load| load.strand).reduce(Force::max)?;
-    let pull = plan.loads().map(|load| load.at_tab).reduce(Force::max)?;
-    let furthest = plan.marks().map(|mark| mark.place).reduce(Length::max)?;
-    Some(stock::choose(case, strand, pull, plan.geometry.strip_length - furthest))
 }
 
 /// How two pulls share each wear step, by how far each still has to go.
@@ -200,6 +101,7 @@ fn shares(wear: &WearPlan, pulls: &[PullPlan]) -> Vec<Share> {
 fn estimates(case: &Case) -> Vec<Estimate> {
     let pulls = &case.orthosis.pulls;
     let any = |test: fn(&Pull) -> bool| pulls.iter().any(test);
+    let usual = MeasuringError::default().goniometer;
     let assumed = [
         (Estimate::Axis, case.limb.axis_past_crease.is_none()),
         (Estimate::ElbowArea, any(|it| it.forearm_piece.elbow_area.is_none())),
@@ -209,6 +111,7 @@ fn estimates(case: &Case) -> Vec<Estimate> {
                 it.cuff.bearing_breadth.is_none() || it.forearm_piece.bearing_breadth.is_none()
             }),
         ),
+        (Estimate::Goniometer, case.measuring_error.goniometer == usual),
         (
             Estimate::Heights,
             any(|it| {

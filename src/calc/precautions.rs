@@ -4,16 +4,18 @@
 //! when and why. Gates in weeks and the pain levels are ours, resting on the works named; the
 //! doctor's order overrides them with a recorded reason.
 
+mod conditions;
 mod device;
 mod history;
 mod loads;
+mod measures;
 
 pub use history::weeks_since;
 
 use crate::case::{Case, Override};
 use crate::sources::Ground;
 
-use super::PullPlan;
+use super::pull::PullPlan;
 
 /// How much a finding weighs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -55,12 +57,24 @@ pub struct Finding {
     pub ground: Ground,
     /// Who decided to go on, if anybody did.
     pub answer: Option<Override>,
+    /// Whether nobody can decide otherwise: there is nothing right to print.
+    pub is_final: bool,
 }
 
 impl Finding {
     fn new(id: impl Into<String>, level: Level, title: &'static str, ground: Ground) -> Self {
         let (text, action) = (String::new(), String::new());
-        Self { id: id.into(), level, title, text, action, ground, answer: None }
+        Self { id: id.into(), level, title, text, action, ground, answer: None, is_final: false }
+    }
+
+    /// A stop that no decision lifts.
+    fn for_good(self) -> Self {
+        self.for_good_if(true)
+    }
+
+    fn for_good_if(mut self, is_final: bool) -> Self {
+        self.is_final = is_final;
+        self
     }
 
     fn because(mut self, text: impl Into<String>) -> Self {
@@ -84,15 +98,23 @@ impl Finding {
 #[must_use]
 pub fn findings(case: &Case, pulls: &[PullPlan]) -> Vec<Finding> {
     let mut all = history::findings(case);
+    all.extend(conditions::findings(case));
+    all.extend(measures::findings(case));
     all.extend(pulls.iter().flat_map(device::findings));
     all.extend(pulls.iter().flat_map(loads::findings));
     for finding in &mut all {
+        if finding.is_final {
+            continue;
+        }
         finding.answer = case.overrides.iter().rfind(|it| it.finding == finding.id).cloned();
     }
     all.extend(idle_overrides(case, &all));
     all.sort_by_key(|finding| finding.level);
     all
 }
+
+/// The id of the finding that an override answers nothing.
+pub const IDLE_OVERRIDE: &str = "override-idle";
 
 /// An override that answers nothing may be a typing error: say so.
 fn idle_overrides(case: &Case, found: &[Finding]) -> Vec<Finding> {
@@ -103,9 +125,9 @@ fn idle_overrides(case: &Case, found: &[Finding]) -> Vec<Finding> {
         .iter()
         .filter(idle)
         .map(|it| {
-            Finding::new("override-idle", Level::Note, "Override without a stop", Ground::Reckoned)
-                .because(format!("The override of `{}` answers no stop of this case.", it.finding))
-                .so("Take it out, or check the finding's id.")
+            Finding::new(IDLE_OVERRIDE, Level::Note, "Override without a stop", Ground::Reckoned)
+                .because(format!("The override of {} answers no stop of this case.", it.finding))
+                .so("Take it out, or check the finding's name.")
         })
         .collect()
 }

@@ -56,7 +56,7 @@ pub enum Class {
     StaticProgressive,
 }
 
-/// Gain levels of a warm-up test, as secondary sources give them (20, 15, 10, 5 degrees), each
+/// Gain levels of a warm-up test, as one secondary page gives them (20, 15, 10, 5 degrees), each
 /// taken to the midpoints between them; the midpoints are ours.
 const LEVELS: [(Class, f64, f64); 4] = [
     (Class::StaticProgressive, f64::NEG_INFINITY, 7.5),
@@ -64,6 +64,14 @@ const LEVELS: [(Class, f64, f64); 4] = [
     (Class::Static, 12.5, 17.5),
     (Class::Exercise, 17.5, f64::INFINITY),
 ];
+
+/// The class whose level a gain lies nearest to.
+#[must_use]
+pub fn nearest_class(gain: Angle) -> Class {
+    let gain = gain.to_degrees();
+    let holds = |(_, from, to): &&(Class, f64, f64)| *from <= gain && gain < *to;
+    LEVELS.iter().find(holds).map_or(Class::Exercise, |(class, _, _)| *class)
+}
 
 /// A warm-up test read with its error.
 #[derive(Debug, Clone, PartialEq)]

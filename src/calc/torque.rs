@@ -48,7 +48,7 @@ impl TorqueCurve {
         }
     }
 
-    /// The angle of the reading nearest to today's end range, from below.
+    /// The largest angle that was read.
     #[must_use]
     pub fn last_angle(&self) -> Option<Angle> {
         self.points.last().map(|(angle, _)| *angle)

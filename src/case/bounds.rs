@@ -5,7 +5,7 @@
 //! Whether a value is odd for an adult is a remark there. Bounds of made parts are ours, from what
 //! can be cut and worn (common practice, no source).
 
-use crate::units::Length;
+use crate::units::{Angle, Length};
 
 /// Bounds of a length, both included, and how to measure it again.
 #[derive(Debug, Clone, Copy)]
@@ -40,13 +40,13 @@ impl LengthBounds {
     }
 }
 
-/// Bounds of an angle in degrees, both included.
+/// Bounds of an angle, both included.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct AngleBounds {
-    /// Least, in degrees.
-    pub min: f64,
-    /// Most, in degrees.
-    pub max: f64,
+    /// Least.
+    pub min: Angle,
+    /// Most.
+    pub max: Angle,
     /// How to measure it, as a sentence.
     pub hint: &'static str,
 }
@@ -84,7 +84,7 @@ lengths! {
     PIECE_EDGE: 0.0 to 80.0 mm, "the forearm piece ends just short of the crease";
     PIECE_LENGTH: 60.0 to 390.0 mm, "measure along the forearm, from the piece's edge to the elbow crease";
     STRIP_START: 10.0 to 300.0 mm, "measure from the wrist crease toward the elbow";
-    STRIP_LENGTH: 20.0 to 300.0 mm, "the strip must leave room for the tab to travel";
+    STRIP_LENGTH: 20.0 to 210.0 mm, "the strip must leave room for the tab to travel";
     STRIP_WIDTH: 10.0 to 120.0 mm, "50 mm is usual";
     TAB_WIDTH: 10.0 to 60.0 mm, "25 mm is usual";
     PAD_LENGTH: 10.0 to 150.0 mm, "the part of the tab that holds on the strip";
@@ -98,14 +98,23 @@ lengths! {
 }
 
 /// The passive or active end range of a wrist, either way.
-pub(super) const RANGE: AngleBounds =
-    AngleBounds { min: -90.0, max: 110.0, hint: "measure the end range again" };
+pub(super) const RANGE: AngleBounds = AngleBounds {
+    min: Angle::degrees(-90.0),
+    max: Angle::degrees(110.0),
+    hint: "measure the end range again",
+};
 /// A goal: what a wrist can reach.
-pub(super) const GOAL: AngleBounds =
-    AngleBounds { min: -60.0, max: 95.0, hint: "set a goal that a wrist can reach" };
+pub(super) const GOAL: AngleBounds = AngleBounds {
+    min: Angle::degrees(-60.0),
+    max: Angle::degrees(95.0),
+    hint: "set a goal that a wrist can reach",
+};
 /// How far short of today's limit the wrist rests at mark 0.
 pub(super) const RESERVE: AngleBounds =
-    AngleBounds { min: 0.0, max: 20.0, hint: "5 degrees is usual" };
+    AngleBounds { min: Angle::degrees(0.0), max: Angle::degrees(20.0), hint: "5 degrees is usual" };
 /// The standard error of measurement of a goniometer.
-pub(super) const GONIOMETER_ERROR: AngleBounds =
-    AngleBounds { min: 1.0, max: 12.0, hint: "5 degrees is usual for one and the same rater" };
+pub(super) const GONIOMETER_ERROR: AngleBounds = AngleBounds {
+    min: Angle::degrees(1.0),
+    max: Angle::degrees(12.0),
+    hint: "5 degrees is usual for one and the same rater",
+};

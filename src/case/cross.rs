@@ -4,6 +4,8 @@ use jiff::civil::Date;
 
 use super::fault::Kind;
 use super::fields::Notes;
+use super::orthosis::STRIP_WIDTH;
+use super::wear::{DAILY_LIMIT, LONGEST, START};
 use crate::units::{Angle, Length};
 
 /// Notes every conflict between keys, and depths that nothing can stand in for.
@@ -33,6 +35,7 @@ fn dates(notes: &Notes) {
     order("history.injury", "case.prepared");
     order("history.injury", "history.operation");
     order("history.injury", "history.cleared_for_stretch.date");
+    order("history.operation", "history.cleared_for_stretch.date");
     order("history.injury", "referral.date");
     for (later, what) in not_after_prepared(notes) {
         if let (Some(day), Some(prepared)) = (notes.date(&later), notes.date("case.prepared"))
@@ -73,21 +76,35 @@ fn not_after_prepared(notes: &Notes) -> Vec<(String, &'static str)> {
     days
 }
 
+/// Sessions only grow, and one is no longer than a day allows; what is left out is at its default.
 fn wear(notes: &Notes) {
-    let minutes = |key: &str| notes.whole(key);
-    if let (Some(start), Some(longest)) =
-        (minutes("wear.start.minutes"), minutes("wear.longest.minutes"))
+    if !notes.has("wear") {
+        return;
+    }
+    let minutes = |key: &str, usual: u32| {
+        if notes.has(key) { notes.whole(key) } else { Some(usual) }
+    };
+    let start = minutes("wear.start.minutes", START.minutes);
+    let longest = minutes("wear.longest.minutes", LONGEST.minutes.max(start.unwrap_or_default()));
+    let limit = minutes("wear.daily_limit", DAILY_LIMIT);
+    if let (Some(start), Some(longest)) = (start, longest)
         && longest < start
     {
         let why = format!("sessions start longer, at {start} minutes");
         notes.conflict("wear.longest.minutes", why, "let sessions grow, or keep both the same");
     }
-    let limit = minutes("wear.daily_limit").unwrap_or(120);
-    for key in ["wear.start.minutes", "wear.longest.minutes"] {
-        if let Some(session) = minutes(key)
-            && session > limit
-        {
-            let why = format!("one session is then longer than a day's limit of {limit} minutes");
+    let Some(limit) = limit else { return };
+    for (key, session) in [("wear.start.minutes", start), ("wear.longest.minutes", longest)] {
+        if session.is_some_and(|it| it > limit) {
+            let session = session.unwrap_or_default();
+            let (key, why) = if notes.has(key) {
+                (key, format!("a day's limit is {limit} minutes"))
+            } else {
+                (
+                    "wear.daily_limit",
+                    format!("one session is {session} minutes where none is given"),
+                )
+            };
             notes.conflict(key, why, "shorten the session, or set `wear.daily_limit`");
         }
     }
@@ -231,7 +248,12 @@ fn piece_and_strip(notes: &Notes, pull: &str) {
         let why = format!("the strip is {} long: the tab has no room to move", mm(strip));
         conflict("tab.pad_length", why, "lengthen the strip, or shorten the tab's pad");
     }
-    if let (Some(width), Some(tab)) = (length("strip.width"), length("tab.width"))
+    let width = if notes.has(&format!("{pull}.strip.width")) {
+        length("strip.width")
+    } else {
+        Some(STRIP_WIDTH)
+    };
+    if let (Some(width), Some(tab)) = (width, length("tab.width"))
         && tab > width
     {
         let why = format!("the strip is only {} wide", mm(width));
@@ -243,6 +265,13 @@ fn piece_and_strip(notes: &Notes, pull: &str) {
     {
         let why = format!("from its edge that is past the elbow crease at {}", mm(forearm));
         conflict("forearm_piece.length", why, "measure from the piece's edge to the elbow crease");
+    }
+    if let (Some(edge), Some(piece), Some(start), Some(strip)) =
+        (edge, length("forearm_piece.length"), start, strip)
+        && start + strip > edge + piece
+    {
+        let why = format!("the forearm piece ends {} from the crease", mm(edge + piece));
+        conflict("strip.length", why, "shorten the strip, or make the piece longer");
     }
 }
 

@@ -165,13 +165,13 @@ impl Kind {
         match self {
             Self::NotText { message } => format!("the file is not plain text: {message}"),
             Self::NotYaml { message } => {
-                format!("the file stops being readable here: {}", syntax_words(message))
+                format!("the file stops being readable here: {}", syntax(message).0)
             }
             Self::NotACase => "the file holds no case: it is empty or not a group of keys".into(),
             Self::Missing { key, .. } => format!("`{key}` is missing"),
-            Self::Unknown { key, .. } => format!("`{key}` is not a key of a case file"),
+            Self::Unknown { key, .. } => format!("{} is not a key of a case file", quoted(key)),
             Self::Twice { key, first_line } => {
-                format!("`{key}` stands twice; the first is on line {first_line}")
+                format!("{} stands twice; the first is on line {first_line}", quoted(key))
             }
             Self::WrongShape { key, found, .. } => format!("`{key}` holds {found}"),
             Self::NotAccepted { key, read, .. } | Self::OutOfBounds { key, read, .. } => {
@@ -213,7 +213,7 @@ impl Kind {
     pub fn cure(&self) -> String {
         match self {
             Self::NotText { .. } => "save it as plain text in UTF-8".into(),
-            Self::NotYaml { message } => syntax_cure(message).into(),
+            Self::NotYaml { message } => syntax(message).1.into(),
             Self::NotACase => {
                 "start from a demo case: the keys `case`, `clinic`, `patient` and so on".into()
             }
@@ -242,42 +242,88 @@ impl fmt::Display for Kind {
     }
 }
 
-/// The parser's word in plain words, where it speaks of its own limits.
-fn syntax_words(message: &str) -> &str {
-    if message.contains("Documents") {
-        "a second document begins"
-    } else if message.contains("Anchors") || message.contains("Aliases") {
-        "a reference (`&` or `*`) stands where a value belongs"
-    } else if message.contains("budget") {
-        "it is larger or deeper than a case can be"
-    } else {
-        message
-    }
-}
+/// What the parser stumbles over, as its own word begins, in plain words, and what usually helps.
+const SYNTAX: &[(&str, &str, &str)] = &[
+    (
+        "Documents",
+        "a second document begins",
+        "keep one case in a file; take out the line `---` and what follows it",
+    ),
+    ("Anchors", REFERENCE, REFERENCE_CURE),
+    ("Aliases", REFERENCE, REFERENCE_CURE),
+    ("budget", "it is larger or deeper than a case can be", "look for text pasted by mistake"),
+    (
+        "tabs",
+        "a tab stands where spaces belong",
+        "indent with spaces, two for each step inward; take the tab out",
+    ),
+    (
+        "unclosed quote",
+        "a quote opens and is never closed",
+        "close the quote on the line where it opens",
+    ),
+    (
+        "quoted",
+        "a quote opens and is not closed on its line",
+        "close the quote on this line or on the one above",
+    ),
+    (
+        "unclosed bracket",
+        "a bracket `[` or `{` opens and is never closed",
+        "close it with `]` or `}` on the same line",
+    ),
+    (
+        "simple key",
+        "a key stands without its colon",
+        "write a colon and a space behind the key, on this line or the one above",
+    ),
+    (
+        "mapping values",
+        "a colon stands where none belongs",
+        "line keys of one group up in one column; put a text that holds a colon in quotes",
+    ),
+    (
+        "indentation",
+        "a line starts in the wrong column",
+        "line keys of one group up in one column, inner keys two spaces further in; close every `{` on its line",
+    ),
+    ("tag", "a word that starts with `!` stands before a value", "take that word out"),
+    ("merge", "the key `<<` stands there", "write the keys out; `<<` is not used in a case file"),
+    (
+        "null into string",
+        "a key is missing before its colon",
+        "write the key, or take the line out",
+    ),
+    ("must be quoted", "a key is a number", "write the key as a word"),
+    (
+        "unexpected character",
+        "a sign that cannot be typed stands there",
+        "delete it and type the text again",
+    ),
+    (
+        "control character",
+        "a sign that cannot be typed stands there",
+        "delete it and type the text again",
+    ),
+];
 
-/// What usually helps where the text is not YAML.
-fn syntax_cure(message: &str) -> &'static str {
-    if message.contains("tab") {
-        "indent with spaces, two for each step inward; take the tab out"
-    } else if message.contains("unclosed") || message.contains("quoted") {
-        "close the quote or bracket that opens here or on the line above"
-    } else if message.contains("Documents") {
-        "keep one case in a file; take out the line `---` and what follows it"
-    } else if message.contains("Anchors") || message.contains("Aliases") {
-        "write the value out; `&` and `*` references are not used in a case file"
-    } else if message.contains("budget") {
-        "the file is far larger or deeper than a case; look for text pasted by mistake"
-    } else if message.contains("tag") {
-        "take the word that starts with `!` out"
-    } else if message.contains("mapping values") {
-        "put a value that holds a colon in quotes, and line keys of one group up in one column"
-    } else {
-        "look at this line and the one above: each is `key: value`, inner keys two spaces further in"
-    }
+const REFERENCE: &str = "a reference (`&` or `*`) stands where a value belongs";
+const REFERENCE_CURE: &str = "write the value out; references are not used in a case file";
+
+/// The words for a parser's message.
+fn syntax(message: &str) -> (&'static str, &'static str) {
+    let known = SYNTAX.iter().find(|(part, _, _)| message.contains(part));
+    known.map_or(
+        (
+            "this line is not in the form of a case file",
+            "look at this line and the one above: each is `key: value`, inner keys two spaces further in",
+        ),
+        |(_, words, cure)| (*words, *cure),
+    )
 }
 
 /// A value as read, in quotes, cut where it is long.
-fn quoted(read: &str) -> String {
+pub(super) fn quoted(read: &str) -> String {
     const LONGEST: usize = 60;
     let visible: String = read.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     if visible.is_empty() {

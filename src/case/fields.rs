@@ -50,7 +50,10 @@ impl Notes {
     pub(super) fn sound(&self, key: &str) -> Option<String> {
         let places = self.places.borrow();
         let (place, read) = places.get(key)?;
-        let faulty = self.faults.borrow().iter().any(|fault| fault.place == *place);
+        // A conflict leaves the value readable, so that it does not hide another one.
+        let spoils =
+            |fault: &Fault| fault.place == *place && !matches!(fault.kind, Kind::Conflict { .. });
+        let faulty = self.faults.borrow().iter().any(spoils);
         (!faulty && !read.is_empty()).then(|| read.trim().to_owned())
     }
 
@@ -286,6 +289,13 @@ fn read_at<T>(path: &str, node: &Node, place: Place, notes: &Notes, form: &Form<
 /// The known word nearest to a written one, if near enough to be a typing error.
 pub(super) fn nearest<'k>(written: &str, known: &[&'k str]) -> Option<&'k str> {
     let written = written.to_lowercase();
+    // The first letters of one word only are that word.
+    let begun: Vec<&&str> = known.iter().filter(|word| word.starts_with(&written)).collect();
+    if let [only] = begun[..]
+        && !written.is_empty()
+    {
+        return Some(only);
+    }
     known
         .iter()
         .map(|&word| (strsim::damerau_levenshtein(&written, word), word))

@@ -67,14 +67,12 @@ pub(super) fn date() -> Form<Date> {
         let shaped = read.len() == 10 && read.bytes().all(|b| b.is_ascii_digit() || b == b'-');
         let day =
             read.parse::<Date>().ok().filter(|day| shaped && (1900..=2199).contains(&day.year()));
-        day.or_else(|| {
-            refuse(
-                field,
-                read,
-                accepted,
-                "write four digits of the year, two of the month, two of the day",
-            )
-        })
+        let cure = if shaped {
+            "there is no such day in the calendar; correct it"
+        } else {
+            "write four digits of the year, two of the month, two of the day"
+        };
+        day.or_else(|| refuse(field, read, accepted, cure))
     })
 }
 
@@ -85,7 +83,8 @@ pub(super) fn whole(min: u32, max: u32, unit: &'static str) -> Form<u32> {
         let read = field.scalar(&accepted)?.trim();
         match read.parse::<u32>() {
             Ok(it) if (min..=max).contains(&it) && !read.starts_with('+') => Some(it),
-            _ => refuse(field, read, &accepted, "write digits only"),
+            Ok(_) => refuse(field, read, &accepted, "choose a number within these bounds"),
+            Err(_) => refuse(field, read, &accepted, "write digits only"),
         }
     })
 }
@@ -111,15 +110,17 @@ pub(super) fn choice<T: Copy + 'static>(words: &'static [(&'static str, T)]) -> 
 pub(super) fn angle(bounds: AngleBounds) -> Form<Angle> {
     let accepted = format!(
         "degrees as a plain number, {} to {}; negative means short of neutral",
-        bounds.min, bounds.max
+        bounds.min.to_degrees().round(),
+        bounds.max.to_degrees().round()
     );
     Form::new(accepted.clone(), move |field| {
         let read = field.scalar(&accepted)?.trim();
-        let Some(degrees) = number(read.trim_end_matches(['°'])) else {
+        let Some(degrees) = number(read.trim_end_matches('°').trim_end()) else {
             return refuse(field, read, &accepted, "write the number alone, for example 25");
         };
-        if bounds.min <= degrees && degrees <= bounds.max {
-            return Some(Angle::degrees(degrees));
+        let angle = Angle::degrees(degrees);
+        if bounds.min <= angle && angle <= bounds.max {
+            return Some(angle);
         }
         out_of_bounds(field, read, accepted.clone(), bounds.hint)
     })
@@ -171,10 +172,22 @@ pub(super) fn with_unit<Q: Written>(field: &Field<'_>) -> Option<Q> {
             None
         }
         Err(Unread::NotAQuantity) => {
-            let cure = "write a number with a point, then one of the units named";
-            refuse(field, read, Q::ACCEPTED, cure)
+            let cure = meant::<Q>(read).unwrap_or_else(|| {
+                "write a number with a point, then one of the units named".into()
+            });
+            refuse(field, read, Q::ACCEPTED, &cure)
         }
     }
+}
+
+/// What was meant by a comma for a point, or by `lb` and `kg` for a force.
+fn meant<Q: Written>(read: &str) -> Option<String> {
+    let pointed = read.replace(',', ".");
+    let forced = if pointed.ends_with('f') { pointed.clone() } else { format!("{pointed}f") };
+    [pointed, forced]
+        .into_iter()
+        .find(|it| quantity::<Q>(it).is_ok())
+        .map(|it| format!("did you mean `{it}`?"))
 }
 
 /// Notes a value that the key does not take.

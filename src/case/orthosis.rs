@@ -106,6 +106,9 @@ pub struct Pull {
     pub direction: Direction,
     /// The angle to work toward.
     pub goal: Angle,
+    /// The angle past which no mark is given out before the doctor's word; nothing where the goal
+    /// itself is the end.
+    pub hold: Option<Angle>,
     /// How far short of today's limit the wrist rests with the tab at the strip's end.
     pub reserve: Angle,
     /// The cuff.
@@ -132,7 +135,7 @@ pub struct Orthosis {
 /// Usual reserve (contract of the mechanics).
 const RESERVE: Angle = Angle::degrees(5.0);
 /// Usual width of the strip (common practice, no source).
-const STRIP_WIDTH: Length = Length::mm(50.0);
+pub(super) const STRIP_WIDTH: Length = Length::mm(50.0);
 /// Strongest line that is sold by a breaking strength for this use.
 pub(super) const STRENGTH_MAX: Force = Force::newtons(2000.0);
 
@@ -223,6 +226,7 @@ fn pull() -> Form<Pull> {
         let direction = f.need("direction", choice(DIRECTIONS));
         let goal = f.need("goal", angle(bounds::GOAL));
         let reserve = f.may("reserve", angle(bounds::RESERVE));
+        let hold = f.may("hold", angle(bounds::GOAL));
         let cuff = f.need("cuff", cuff());
         let forearm_piece = f.need("forearm_piece", forearm_piece());
         let strip = f.need("strip", strip());
@@ -232,6 +236,7 @@ fn pull() -> Form<Pull> {
             direction: direction?,
             goal: goal?,
             reserve: reserve.unwrap_or(RESERVE),
+            hold,
             cuff: cuff?,
             forearm_piece: forearm_piece?,
             strip: strip?,

@@ -211,7 +211,31 @@ pub struct Override {
     pub why: String,
 }
 
-const SIDES: &[(&str, Side)] = &[("left", Side::Left), ("right", Side::Right)];
+/// Gives a state its words in a case file and on paper.
+macro_rules! words {
+    ($($name:ident: $($word:literal = $variant:ident),*;)*) => {
+        $(impl $name {
+            const WORDS: &'static [(&'static str, Self)] = &[$(($word, Self::$variant)),*];
+
+            /// The word in a case file and on paper.
+            #[must_use]
+            pub fn word(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $word,)*
+                }
+            }
+        })*
+    };
+}
+
+words! {
+    Side: "left" = Left, "right" = Right;
+    Bone: "healed" = Healed, "healing" = Healing, "unstable" = Unstable;
+    EndFeel: "soft" = Soft, "firm" = Firm, "hard" = Hard;
+    Sensation: "normal" = Normal, "reduced" = Reduced, "absent" = Absent;
+    Skin: "intact" = Intact, "fragile" = Fragile, "open" = Open;
+    Swelling: "none" = None, "mild" = Mild, "marked" = Marked;
+}
 
 pub(super) fn head() -> Form<Head> {
     group(|f| {
@@ -240,8 +264,8 @@ pub(super) fn patient() -> Form<Patient> {
     group(|f| {
         let name = f.need("name", text(NAME));
         let age = f.need("age", whole(0, 120, " of years"));
-        let side = f.need("side", choice(SIDES));
-        let works_with = f.need("works_with", choice(SIDES));
+        let side = f.need("side", choice(Side::WORDS));
+        let works_with = f.need("works_with", choice(Side::WORDS));
         Some(Patient { name: name?, age: age?, side: side?, works_with: works_with? })
     })
 }
@@ -268,39 +292,12 @@ pub(super) fn history() -> Form<History> {
     group(|f| {
         let injury = f.need("injury", date());
         let operation = f.may("operation", date());
-        let bone = f.need(
-            "bone",
-            choice(&[
-                ("healed", Bone::Healed),
-                ("healing", Bone::Healing),
-                ("unstable", Bone::Unstable),
-            ]),
-        );
+        let bone = f.need("bone", choice(Bone::WORDS));
         let cleared_for_stretch = f.may("cleared_for_stretch", clearance());
-        let end_feel = f.need(
-            "end_feel",
-            choice(&[("soft", EndFeel::Soft), ("firm", EndFeel::Firm), ("hard", EndFeel::Hard)]),
-        );
-        let sensation = f.need(
-            "sensation",
-            choice(&[
-                ("normal", Sensation::Normal),
-                ("reduced", Sensation::Reduced),
-                ("absent", Sensation::Absent),
-            ]),
-        );
-        let skin = f.need(
-            "skin",
-            choice(&[("intact", Skin::Intact), ("fragile", Skin::Fragile), ("open", Skin::Open)]),
-        );
-        let swelling = f.need(
-            "swelling",
-            choice(&[
-                ("none", Swelling::None),
-                ("mild", Swelling::Mild),
-                ("marked", Swelling::Marked),
-            ]),
-        );
+        let end_feel = f.need("end_feel", choice(EndFeel::WORDS));
+        let sensation = f.need("sensation", choice(Sensation::WORDS));
+        let skin = f.need("skin", choice(Skin::WORDS));
+        let swelling = f.need("swelling", choice(Swelling::WORDS));
         let rest_pain = f.need("rest_pain", whole(0, 10, ""));
         let conditions = f.need("conditions", list(condition()));
         Some(History {
@@ -350,7 +347,7 @@ fn condition_word(field: &Field<'_>, accepted: &str, words: &[&str]) -> Option<C
     }
     let cure = match nearest(read, words) {
         Some(word) => format!("did you mean `{word}`?"),
-        None => format!("write `other: {read}` if none of the words fits"),
+        None => "write `other:` and your own words if none of these fits".into(),
     };
     refuse(field, read, accepted, &cure)
 }
@@ -358,15 +355,18 @@ fn condition_word(field: &Field<'_>, accepted: &str, words: &[&str]) -> Option<C
 fn condition_group(field: &Field<'_>, accepted: &str) -> Option<Condition> {
     let read = |f: &mut Fields<'_>| {
         let tendon = f.may("tendon_repair", tendon_repair());
-        let other = f.may("other", text(NAME));
-        tendon.or(other.map(Condition::Other))
+        let other = f.may("other", text(NAME)).map(Condition::Other);
+        match (tendon, other) {
+            (Some(_), Some(_)) => None,
+            (tendon, other) => tendon.or(other),
+        }
     };
     let before = field.notes.count();
     let condition = group(read).read(field);
     if condition.is_none() && field.notes.count() == before {
         let kind = Kind::WrongShape {
             key: field.path.clone(),
-            found: "no condition",
+            found: "none or more than one condition",
             accepted: accepted.to_owned(),
         };
         field.fault(kind);

@@ -1,7 +1,9 @@
 //! How long the orthosis is worn.
 
+use jiff::civil::Date;
+
 use super::fields::{Form, group};
-use super::forms::whole;
+use super::forms::{date, whole};
 
 /// Minutes of a session and sessions a day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,18 +29,20 @@ pub struct Wear {
     pub weeks: u32,
     /// Most minutes in a day.
     pub daily_limit: u32,
+    /// The first day; the day the papers are for where it is not given.
+    pub from: Option<Date>,
 }
 
 /// Usual first sessions (common practice, no source).
-const START: Session = Session { minutes: 30, times: 3 };
+pub(super) const START: Session = Session { minutes: 30, times: 3 };
 /// Usual longest sessions (common practice, no source).
-const LONGEST: Session = Session { minutes: 60, times: 2 };
+pub(super) const LONGEST: Session = Session { minutes: 60, times: 2 };
 /// Usual step in minutes (common practice, no source).
 const STEP: u32 = 10;
 /// Usual days between steps (common practice, no source).
 const DAYS_PER_STEP: u32 = 7;
 /// Two hours in a day are already a lot (common practice, no source).
-const DAILY_LIMIT: u32 = 120;
+pub(super) const DAILY_LIMIT: u32 = 120;
 
 fn session() -> Form<Session> {
     group(|f| {
@@ -55,14 +59,19 @@ pub(super) fn wear() -> Form<Wear> {
         let step = f.may("step", whole(1, 60, " of minutes"));
         let days_per_step = f.may("days_per_step", whole(1, 60, " of days"));
         let weeks = f.need("weeks", whole(1, 26, " of weeks"));
+        let from = f.may("from", date());
         let daily_limit = f.may("daily_limit", whole(10, 240, " of minutes"));
+        let start = start.unwrap_or(START);
+        // Sessions that start longer than usual stay as they are where nothing else is said.
+        let usual = Session { minutes: LONGEST.minutes.max(start.minutes), ..LONGEST };
         Some(Wear {
-            start: start.unwrap_or(START),
-            longest: longest.unwrap_or(LONGEST),
+            start,
+            longest: longest.unwrap_or(usual),
             step: step.unwrap_or(STEP),
             days_per_step: days_per_step.unwrap_or(DAYS_PER_STEP),
             weeks: weeks?,
             daily_limit: daily_limit.unwrap_or(DAILY_LIMIT),
+            from,
         })
     })
 }

@@ -5,8 +5,8 @@ use serde_yaml::{Mapping, Value};
 use super::measures::{Limb, Range};
 use super::orthosis::Pull;
 use super::{
-    Bone, Case, Condition, EndFeel, Girth, Limits, MeasuringError, Motion, Override, PageSize,
-    Sensation, Session, Side, Skin, Stock, StockLine, Swelling, Tendon,
+    Case, Condition, Girth, Limits, MeasuringError, Motion, Override, PageSize, Session, Stock,
+    StockLine, Tendon,
 };
 use crate::units::{Angle, Area, Force, Length, Pressure};
 
@@ -61,16 +61,9 @@ fn patient(case: &Case) -> Value {
     Group::new()
         .text("name", &patient.name)
         .put("age", patient.age)
-        .text("side", side(patient.side))
-        .text("works_with", side(patient.works_with))
+        .text("side", patient.side.word())
+        .text("works_with", patient.works_with.word())
         .done()
-}
-
-fn side(side: Side) -> &'static str {
-    match side {
-        Side::Left => "left",
-        Side::Right => "right",
-    }
 }
 
 fn referral(case: &Case) -> Value {
@@ -89,50 +82,15 @@ fn history(case: &Case) -> Value {
     Group::new()
         .text("injury", history.injury)
         .put_if("operation", history.operation.map(|day| day.to_string()))
-        .text(
-            "bone",
-            match history.bone {
-                Bone::Healed => "healed",
-                Bone::Healing => "healing",
-                Bone::Unstable => "unstable",
-            },
-        )
+        .text("bone", history.bone.word())
         .put_if(
             "cleared_for_stretch",
             clearance.map(|it| Group::new().text("by", &it.by).text("date", it.date).done()),
         )
-        .text(
-            "end_feel",
-            match history.end_feel {
-                EndFeel::Soft => "soft",
-                EndFeel::Firm => "firm",
-                EndFeel::Hard => "hard",
-            },
-        )
-        .text(
-            "sensation",
-            match history.sensation {
-                Sensation::Normal => "normal",
-                Sensation::Reduced => "reduced",
-                Sensation::Absent => "absent",
-            },
-        )
-        .text(
-            "skin",
-            match history.skin {
-                Skin::Intact => "intact",
-                Skin::Fragile => "fragile",
-                Skin::Open => "open",
-            },
-        )
-        .text(
-            "swelling",
-            match history.swelling {
-                Swelling::None => "none",
-                Swelling::Mild => "mild",
-                Swelling::Marked => "marked",
-            },
-        )
+        .text("end_feel", history.end_feel.word())
+        .text("sensation", history.sensation.word())
+        .text("skin", history.skin.word())
+        .text("swelling", history.swelling.word())
         .put("rest_pain", history.rest_pain)
         .put("conditions", list(&history.conditions, condition))
         .done()
@@ -225,7 +183,7 @@ fn orthosis(case: &Case) -> Value {
 }
 
 fn pull(pull: &Pull) -> Value {
-    let Pull { direction, goal, reserve, cuff, forearm_piece, strip, tab, line } = pull;
+    let Pull { direction, goal, hold, reserve, cuff, forearm_piece, strip, tab, line } = pull;
     let cuff = Group::new()
         .text("hole_from_crease", mm(cuff.hole_from_crease))
         .put_if("hole_height", cuff.hole_height.map(mm))
@@ -256,6 +214,7 @@ fn pull(pull: &Pull) -> Value {
     Group::new()
         .text("direction", direction.word())
         .put("goal", degrees(*goal))
+        .put_if("hold", hold.map(degrees))
         .put("reserve", degrees(*reserve))
         .put("cuff", cuff.done())
         .put("forearm_piece", piece.done())
@@ -276,6 +235,7 @@ fn wear(case: &Case) -> Value {
         .put("days_per_step", wear.days_per_step)
         .put("weeks", wear.weeks)
         .put("daily_limit", wear.daily_limit)
+        .put_if("from", wear.from.map(|day| day.to_string()))
         .done()
 }
 

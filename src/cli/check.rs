@@ -4,6 +4,7 @@ use super::args::Check;
 use super::input::read;
 use super::outcome::Outcome;
 use super::report;
+use super::say::say;
 use crate::calc;
 use crate::calc::precautions::Level;
 use crate::case;
@@ -20,13 +21,16 @@ pub(super) fn check(wanted: &Check) -> Outcome {
         };
         let plan = calc::plan(&sound.case);
         report::findings(path, &plan.findings, Level::Note);
-        if wanted.normalised {
-            print!("{}", case::normalised(&sound.case));
-        } else if plan.is_withheld() {
-            println!("{}: reads well; handout and card are withheld.", path.display());
+        let verdict = if plan.is_withheld() {
+            "handout and card are withheld"
         } else {
-            println!("{}: reads well; all papers can be printed.", path.display());
-        }
+            "all papers can be printed"
+        };
+        worst = worst.max(say(&if wanted.normalised {
+            case::normalised(&sound.case)
+        } else {
+            format!("{}: reads well; {verdict}.\n", path.display())
+        }));
         if plan.is_withheld() {
             worst = worst.max(Outcome::Withheld);
         }

@@ -3,6 +3,7 @@
 use super::args::Figures as Wanted;
 use super::input::read;
 use super::outcome::Outcome;
+use super::say::say;
 use crate::calc;
 use crate::sheets::figures::Figures;
 
@@ -13,11 +14,11 @@ pub(super) fn figures(wanted: &Wanted) -> Outcome {
             Ok(sound) => {
                 let plan = calc::plan(&sound.case);
                 let figures = Figures::of(&sound.case, &plan);
-                if wanted.json {
-                    println!("{}", figures.to_json());
+                worst = worst.max(say(&if wanted.json {
+                    figures.to_json() + "\n"
                 } else {
-                    print!("{}", figures.to_table());
-                }
+                    figures.to_table()
+                }));
                 if plan.is_withheld() {
                     worst = worst.max(Outcome::Withheld);
                 }

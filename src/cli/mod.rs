@@ -7,6 +7,7 @@ mod input;
 mod outcome;
 mod print;
 mod report;
+mod say;
 
 pub use args::Arguments;
 pub use outcome::Outcome;

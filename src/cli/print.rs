@@ -11,6 +11,7 @@ use super::args::Print;
 use super::input::{plain, read};
 use super::outcome::Outcome;
 use super::report;
+use super::say::say;
 use crate::calc::precautions::Level;
 use crate::calc::{self, Plan};
 use crate::case::{Case, PageSize};
@@ -53,22 +54,21 @@ fn one(wanted: &Print, path: &Path, case: &Case) -> Outcome {
     let plan = calc::plan(case);
     report::findings(path, &plan.findings, Level::Stop);
     let (papers, withheld) = papers(wanted, &plan);
-    match write(wanted, case, &plan, &papers) {
+    let mut outcome = match write(wanted, case, &plan, &papers) {
         Ok(places) => {
-            for place in places {
-                println!("{}", place.display());
-            }
+            let lines: String = places.iter().map(|it| format!("{}\n", it.display())).collect();
+            say(&lines)
         }
         Err(why) => {
-            report::failure(&format!("{}: {why}; its papers stay as they were", path.display()));
+            report::failure(&format!("{}: {why}", path.display()));
             return Outcome::Unwritten;
         }
+    };
+    if plan.is_withheld() {
+        say_withheld(wanted, path, case, &withheld);
+        outcome = outcome.max(Outcome::Withheld);
     }
-    if withheld.is_empty() {
-        return Outcome::Done;
-    }
-    say_withheld(wanted, path, case, &withheld);
-    Outcome::Withheld
+    outcome
 }
 
 /// What to print, and what is wanted but withheld.
@@ -81,15 +81,17 @@ fn papers(wanted: &Print, plan: &Plan) -> (Vec<Paper>, Vec<Paper>) {
 }
 
 fn say_withheld(wanted: &Print, path: &Path, case: &Case, withheld: &[Paper]) {
-    let names: Vec<&str> = withheld.iter().map(|paper| paper.name()).collect();
-    report::failure(&format!(
-        "{}: {} withheld, because of each stop above. Answer it, or record under `overrides` who \
-         decided otherwise, when and why",
-        path.display(),
-        names.join(" and ")
-    ));
-    for paper in withheld {
-        let place = place(wanted, case, *paper);
+    if !withheld.is_empty() {
+        let names: Vec<&str> = withheld.iter().map(|paper| paper.name()).collect();
+        report::failure(&format!(
+            "{}: {} withheld, because of each stop above. Answer it, or record under `overrides` who \
+             decided otherwise, when and why",
+            path.display(),
+            names.join(" and ")
+        ));
+    }
+    for paper in Paper::ALL.into_iter().filter(|it| it.is_withheld_by_a_stop()) {
+        let place = place(wanted, case, paper);
         if place.exists() {
             report::failure(&format!(
                 "{} is from an earlier run and speaks against the stop: take it away",
@@ -110,20 +112,45 @@ fn write(
     plan: &Plan,
     papers: &[Paper],
 ) -> Result<Vec<PathBuf>, String> {
+    if papers.is_empty() {
+        return Ok(Vec::new());
+    }
     let page = wanted.page.map_or(case.clinic.page, PageSize::from);
     let folder = &wanted.out;
+    let set = sheets::typeset(papers, case, plan, page).map_err(|fault| {
+        format!(
+            "a paper could not be typeset, which is a fault of tautline; its papers stay as they \
+             were: {fault}"
+        )
+    })?;
     fs::create_dir_all(folder).map_err(|error| {
         format!("cannot make the folder {}: {}", folder.display(), plain(&error))
-    })?;
-    let set = sheets::typeset(papers, case, plan, page).map_err(|fault| {
-        format!("a paper could not be typeset, which is a fault of tautline: {fault}")
     })?;
     let ready: Result<Vec<Ready>, String> = papers
         .iter()
         .zip(set)
         .map(|(paper, pdf)| beside(&pdf, place(wanted, case, *paper)))
         .collect();
-    ready?.into_iter().map(put).collect()
+    put_all(ready.map_err(|why| format!("{why}; its papers stay as they were"))?)
+}
+
+/// Puts each paper in its place. All of them lie whole beside their places by now, so that only a
+/// failing rename can part them; then the report says which are new.
+fn put_all(ready: Vec<Ready>) -> Result<Vec<PathBuf>, String> {
+    let mut done: Vec<PathBuf> = Vec::new();
+    for paper in ready {
+        match put(paper) {
+            Ok(place) => done.push(place),
+            Err(why) if done.is_empty() => {
+                return Err(format!("{why}; its papers stay as they were"));
+            }
+            Err(why) => {
+                let new: Vec<String> = done.iter().map(|it| it.display().to_string()).collect();
+                return Err(format!("{why}; new already: {}", new.join(", ")));
+            }
+        }
+    }
+    Ok(done)
 }
 
 /// Writes a paper to a temporary file in the folder it belongs to.

@@ -9,7 +9,7 @@ use std::path::Path;
 use anstream::eprintln;
 use anstyle::Style;
 
-use crate::calc::precautions::{Finding, Level};
+use crate::calc::precautions::{Finding, IDLE_OVERRIDE, Level};
 use crate::case::{Fault, Place, Remark};
 
 const STRONG: Style = Style::new().bold();
@@ -64,7 +64,9 @@ pub(super) fn remarks(path: &Path, remarks: &[Remark]) {
 
 /// Reports findings of one level and up.
 pub(super) fn findings(path: &Path, findings: &[Finding], up_to: Level) {
-    for finding in findings.iter().filter(|it| it.level <= up_to) {
+    // An override that answers nothing may be a typing error, and that is worth a line always.
+    let is_told = |it: &&Finding| it.level <= up_to || it.id == IDLE_OVERRIDE;
+    for finding in findings.iter().filter(is_told) {
         let level = finding.level.word();
         let answered = finding.answer.as_ref().map_or_else(String::new, |it| {
             format!(" Overridden by {}, {}: {}.", it.by, it.date, it.why.trim_end_matches('.'))

@@ -9,6 +9,7 @@ mod table;
 use serde::Serialize;
 
 use super::wording::round;
+use crate::calc::Plan;
 use crate::calc::alternatives::{Alternative, Change, Effect};
 use crate::calc::ceiling::{Allowed, Ceiling, Limit};
 use crate::calc::line::Contact;
@@ -16,9 +17,9 @@ use crate::calc::load::Load;
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::precautions::Finding;
 use crate::calc::progress::{Class, Standing, WarmUpReading, detectable_change};
+use crate::calc::pull::PullPlan;
 use crate::calc::sharing::Share;
 use crate::calc::stock::Choice;
-use crate::calc::{Plan, PullPlan};
 use crate::case::Case;
 
 /// All numbers of a plan.
@@ -38,6 +39,7 @@ struct PullFigures {
     start_deg: f64,
     goal_deg: f64,
     reachable_deg: f64,
+    hold_deg: Option<f64>,
     loops: Vec<LoopFigures>,
     allowed: AllowedFigures,
     alternatives: Vec<AlternativeFigures>,
@@ -238,6 +240,7 @@ fn pull(pull: &PullPlan) -> PullFigures {
         start_deg: round(pull.start.to_degrees(), 2),
         goal_deg: round(pull.goal.to_degrees(), 2),
         reachable_deg: round(pull.reachable.to_degrees(), 2),
+        hold_deg: pull.hold.map(|it| round(it.to_degrees(), 2)),
         loops: pull.loops.iter().map(|it| one_loop(pull, it)).collect(),
         allowed: allowed(&pull.allowed),
         alternatives: pull.alternatives.iter().map(alternative).collect(),

@@ -6,7 +6,7 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 const NEWTONS_PER_KGF: f64 = 9.806_65;
 /// Newtons in one pound-force. Exact: 0.453 592 37 kg · 9.80665 m/s².
 const NEWTONS_PER_LBF: f64 = 4.448_221_615_260_5;
-/// Kilopascals in one millimetre of mercury, rounded as `contract` values are.
+/// Kilopascals in one millimetre of mercury.
 const KPA_PER_MMHG: f64 = 0.133_322_387_415;
 /// Millimetres in one inch. Exact since 1959.
 const MM_PER_INCH: f64 = 25.4;

@@ -3,18 +3,16 @@
 use jiff::civil::Date;
 
 use super::{Finding, Level};
-use crate::case::{Bone, Case, Condition, Direction, EndFeel, Sensation, Skin, Swelling, Tendon};
+use crate::case::{Bone, Case, EndFeel, Sensation, Skin, Swelling};
 use crate::sources::{
-    BREHMER, CASAVANT, CRAWFORD, DISPLACEMENT, EXTENSOR_PROTOCOL, FLEXOR_PROTOCOL, GELBERMAN,
-    GLASGOW, Ground, HARDEN, KEIR, PAIN_FEDERATION, POOR_FEELING, STRETCH_PAGES, TRIAL_GATE,
+    BREHMER, DISPLACEMENT, GLASGOW, Ground, POOR_FEELING, STRETCH_PAGES, TRIAL_GATE,
 };
-use crate::units::Angle;
 
 /// Before this many weeks a fracture is not stretched without an order.
 const TOO_EARLY: i32 = 6;
 /// From this many weeks on, with union recorded, time is no longer a gate.
 const LATE_ENOUGH: i32 = 8;
-/// Past this many weeks stiff hand joints answered less.
+/// From this many weeks after the injury stiff hand joints answered less.
 const SLOW: i32 = 12;
 /// Pain at rest from which stretching stops, of 10 (common practice, no source).
 const HIGH_PAIN: u32 = 6;
@@ -22,16 +20,6 @@ const HIGH_PAIN: u32 = 6;
 const SOME_PAIN: u32 = 4;
 /// Below this age bones still grow.
 const GROWN: u32 = 18;
-/// Weeks from which a repaired flexor tendon may be stretched passively at all.
-const FLEXOR_EARLIEST: i32 = 5;
-/// Weeks from which a splint may stretch against a repaired extensor tendon.
-const EXTENSOR_EARLIEST: i32 = 6;
-/// Weeks from which a repaired tendon is no longer a gate.
-const TENDON_FULL: i32 = 12;
-/// Extension at which three of four healthy wrists stay below 30 mmHg in the carpal tunnel.
-pub(super) const WATCH_EXTENSION: Angle = Angle::degrees(32.7);
-/// The same for flexion.
-pub(super) const WATCH_FLEXION: Angle = Angle::degrees(48.6);
 
 pub(super) fn findings(case: &Case) -> Vec<Finding> {
     let mut found = Vec::new();
@@ -43,8 +31,6 @@ pub(super) fn findings(case: &Case) -> Vec<Finding> {
     found.extend(swelling(case));
     found.extend(pain(case));
     found.extend(age(case));
-    found.extend(case.history.conditions.iter().filter_map(|it| condition(case, it)));
-    found.extend(nerve(case));
     found
 }
 
@@ -52,6 +38,11 @@ pub(super) fn findings(case: &Case) -> Vec<Finding> {
 #[must_use]
 pub fn weeks_since(case: &Case, day: Date) -> i32 {
     (case.head.prepared - day).get_days() / 7
+}
+
+/// `1 week`, `5 weeks`.
+pub(super) fn ago(weeks: i32) -> String {
+    format!("{weeks} {}", if weeks == 1 { "week" } else { "weeks" })
 }
 
 /// The later of injury and operation.
@@ -74,7 +65,7 @@ fn bone(case: &Case) -> Option<Finding> {
         (Bone::Healing, None) => Some(
             Finding::new("bone-not-cleared", Level::Stop, "Healing bone, no clearance", ground)
                 .because("The bone is still healing, and no clearance for stretch is recorded.")
-                .so("Ask the doctor for clearance and record it under `cleared_for_stretch`."),
+                .so("Ask the doctor for clearance and record it in the case file."),
         ),
         (Bone::Healing, Some(clearance)) => Some(
             Finding::new("bone-healing", Level::Caution, "Healing bone, cleared", ground)
@@ -84,18 +75,29 @@ fn bone(case: &Case) -> Option<Finding> {
                 ))
                 .so("Start with the gentlest stretch. New pain over the bone: stop and send back."),
         ),
-        (Bone::Healed, _) => None,
+        (Bone::Healed, None) => Some(
+            Finding::new(
+                "not-cleared",
+                Level::Note,
+                "No clearance on file",
+                Ground::CommonPractice,
+            )
+            .because("The bone is recorded as healed; no clearance for stretch is on file.")
+            .so("Ask for it and record who gave it and when."),
+        ),
+        (Bone::Healed, Some(_)) => None,
     }
 }
 
 fn time(case: &Case) -> Option<Finding> {
     let (day, event) = last_event(case);
     let weeks = weeks_since(case, day);
+    let ago = ago(weeks);
     let gate = Ground::Cited(&[BREHMER, TRIAL_GATE, DISPLACEMENT]);
     if weeks < TOO_EARLY {
         let text = format!(
-            "The {event} was {weeks} weeks ago. Passive stretch of a wrist commonly waits \
-             {TOO_EARLY} weeks."
+            "The {event} was {ago} ago. After plating of a radius fracture passive motion commonly \
+             waits {TOO_EARLY} weeks; other injuries have no source here."
         );
         return Some(
             Finding::new("too-early", Level::Stop, "Too early", gate)
@@ -105,7 +107,7 @@ fn time(case: &Case) -> Option<Finding> {
     }
     if weeks < LATE_ENOUGH {
         let text = format!(
-            "The {event} was {weeks} weeks ago. The trial of this class of orthosis enrols from \
+            "The {event} was {ago} ago. The trial of this class of orthosis enrols from \
              {LATE_ENOUGH} weeks."
         );
         return Some(
@@ -114,11 +116,12 @@ fn time(case: &Case) -> Option<Finding> {
                 .so("Confirm the order with the doctor. Start with the gentlest stretch."),
         );
     }
-    (weeks > SLOW).then(|| {
+    (weeks_since(case, case.history.injury) >= SLOW).then(|| {
         Finding::new("late-start", Level::Note, "Late start", Ground::Cited(&[GLASGOW]))
             .because(format!(
-                "The {event} was {weeks} weeks ago. Stiff hand joints answered better before \
-                 {SLOW} weeks; it was not studied for this orthosis."
+                "The injury was {} ago. Stiff hand joints answered better before {SLOW} weeks; it \
+                 was not studied for this orthosis.",
+                self::ago(weeks_since(case, case.history.injury))
             ))
             .so("Set expectations with the patient. Re-check often.")
     })
@@ -155,7 +158,7 @@ fn skin(case: &Case) -> Option<Finding> {
         Skin::Fragile => Some(
             Finding::new("skin-fragile", Level::Caution, "Fragile skin", Ground::CommonPractice)
                 .because("The skin is fragile: it bears less pressure and less shear.")
-                .so("Line or pad the pieces. First sessions 15 minutes, with the skin checked after each."),
+                .so("Line or pad the pieces. Keep the first sessions short, and look at the skin after each."),
         ),
         Skin::Intact => None,
     }
@@ -214,117 +217,4 @@ fn age(case: &Case) -> Option<Finding> {
             ))
             .so("Ask the doctor for an order that names this orthosis and the age.")
     })
-}
-
-fn condition(case: &Case, condition: &Condition) -> Option<Finding> {
-    let caution = |id: &str, title, ground| Finding::new(id, Level::Caution, title, ground);
-    let weak = Ground::Cited(&[STRETCH_PAGES]);
-    Some(match condition {
-        Condition::Diabetes => caution("diabetes", "Diabetes", Ground::Cited(&[POOR_FEELING]))
-            .because("Diabetes can dull feeling and slow the healing of skin.")
-            .so("Test feeling. Look at the skin after each session. Call early about any mark."),
-        Condition::BloodThinners => caution("blood-thinners", "Medicine against clotting", weak)
-            .because("Bruises and bleeding into the joint come more easily.")
-            .so("Gentlest stretch. A new bruise or a sudden swelling: stop and call."),
-        Condition::Osteoporosis => caution("osteoporosis", "Thin bone", weak)
-            .because("Thin bone breaks more easily under a lever.")
-            .so("Ask the doctor whether stretch with a lever is allowed. Gentlest stretch."),
-        Condition::InflammatoryArthritis => {
-            caution("inflammatory-arthritis", "Inflammatory joint disease", weak)
-                .because(
-                    "An inflamed joint must not be stretched, and a loose one gains nothing by it.",
-                )
-                .so("Stretch only between flares, on the doctor's order.")
-        }
-        Condition::ComplexRegionalPain => {
-            let ground = Ground::Cited(&[PAIN_FEDERATION, HARDEN]);
-            caution("complex-regional-pain", "Complex regional pain syndrome", ground)
-                .because("Splints are rarely indicated there, and a forced stretch can worsen it.")
-                .so("Go on only together with the doctor who treats the pain.")
-        }
-        Condition::HeterotopicOssification => {
-            let ground = Ground::Cited(&[CASAVANT, CRAWFORD]);
-            caution("heterotopic-ossification", "Bone forming in soft tissue", ground)
-                .because("Stretch past the pain-free range in the acute phase led to stiff joints.")
-                .so("Stay within the pain-free range. Sudden loss of motion with pain: stop and send back.")
-        }
-        Condition::Infection => Finding::new("infection", Level::Stop, "Infection", weak)
-            .because("An infection of the limb is recorded.")
-            .so("Do not stretch. Send to the doctor."),
-        Condition::TendonRepair(tendon, day) => tendon_repair(case, *tendon, *day)?,
-        Condition::Other(words) => {
-            caution("other-condition", "Another condition", Ground::CommonPractice)
-                .because(format!("The file records: {words}. No rule here covers it."))
-                .so("The clinician judges whether it bears on stretching.")
-        }
-        Condition::NerveCompression => return None,
-    })
-}
-
-/// A repaired tendon is pulled taut when the wrist goes to the other side.
-fn tendon_repair(case: &Case, tendon: Tendon, day: Date) -> Option<Finding> {
-    let weeks = weeks_since(case, day);
-    let (name, taut_in, earliest, ground) = match tendon {
-        Tendon::Flexor => {
-            ("flexor", Direction::Extension, FLEXOR_EARLIEST, Ground::Cited(&[FLEXOR_PROTOCOL]))
-        }
-        Tendon::Extensor => {
-            ("extensor", Direction::Flexion, EXTENSOR_EARLIEST, Ground::Cited(&[EXTENSOR_PROTOCOL]))
-        }
-    };
-    if weeks >= TENDON_FULL {
-        return None;
-    }
-    let loaded = case.orthosis.pulls.iter().any(|pull| pull.direction == taut_in);
-    let text = format!(
-        "A {name} tendon was repaired {weeks} weeks ago; {} pulls it taut.",
-        taut_in.word()
-    );
-    Some(if loaded && weeks < earliest {
-        Finding::new("tendon-too-early", Level::Stop, "Tendon repair too recent", ground)
-            .because(format!("{text} One published protocol allows that from week {earliest}."))
-            .so("Wait, or record the surgeon's order as an override.")
-    } else {
-        Finding::new("tendon-repair", Level::Caution, "Recent tendon repair", ground)
-            .because(format!(
-                "{text} One published protocol lifts its limits at {TENDON_FULL} weeks."
-            ))
-            .so("Have the surgeon confirm the order and name any limit of motion.")
-    })
-}
-
-/// Watch the median nerve where the goal lies past the published angles.
-fn nerve(case: &Case) -> Vec<Finding> {
-    let recorded = case.history.conditions.contains(&Condition::NerveCompression);
-    let past = |direction: Direction| {
-        let watch = match direction {
-            Direction::Flexion => WATCH_FLEXION,
-            Direction::Extension => WATCH_EXTENSION,
-        };
-        let pull = case.orthosis.pulls.iter().find(|pull| pull.direction == direction)?;
-        (pull.goal > watch || recorded).then_some((pull.goal, watch))
-    };
-    [Direction::Flexion, Direction::Extension]
-        .into_iter()
-        .filter_map(|direction| past(direction).map(|angles| (direction, angles)))
-        .map(|(direction, (goal, watch))| {
-            let way = direction.word();
-            let (goal, watch) = (goal.to_degrees(), watch.to_degrees());
-            let text = format!(
-                "The goal is {goal:.0}° of {way}. In three of four healthy wrists the pressure on the \
-                 median nerve stayed below 30 mmHg up to {watch}° of {way}."
-            );
-            let id = format!("median-nerve-{way}");
-            let ground = Ground::Cited(&[KEIR, GELBERMAN]);
-            if recorded {
-                Finding::new(id, Level::Caution, "Nerve compression at the wrist", ground)
-                    .because(format!("Nerve compression at the wrist is recorded. {text} With carpal tunnel syndrome it was higher at rest and at both ends."))
-                    .so(format!("Do not pull past {watch}° without the doctor's word. Numbness in a session: ease off at once."))
-            } else {
-                Finding::new(id, Level::Note, "Median nerve watch", ground)
-                    .because(text)
-                    .so("Ask about numbness and pins and needles at each visit, more so past that angle.")
-            }
-        })
-        .collect()
 }

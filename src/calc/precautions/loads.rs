@@ -1,9 +1,9 @@
 //! Findings from what the pull does to skin, line and tab.
 
 use super::{Finding, Level};
-use crate::calc::PullPlan;
 use crate::calc::ceiling::{Allowed, Limit};
 use crate::calc::load::Load;
+use crate::calc::pull::PullPlan;
 use crate::calc::stock::pad_length;
 use crate::sources::{Ground, JOHANSSON, LINDER_GANZ, WILLIAMS};
 use crate::units::{Force, Length, Pressure};
@@ -95,7 +95,7 @@ fn line(pull: &PullPlan, highest: Force) -> Option<Finding> {
             .because(format!(
                 "Each strand bears {:.1} N; at its crimp and wet the line is good for {:.1} N with \
                  its safety factor, and breaks near {:.1} N. Crimp, water and factor are from memory \
-                 or from practitioners' tests: set your own under `limits`.",
+                 or from practitioners' tests: set your own in the case file.",
                 highest.to_newtons(),
                 allowed.to_newtons(),
                 breaks.to_newtons()
@@ -126,7 +126,7 @@ fn tab(pull: &PullPlan, loads: &[Load]) -> Option<Finding> {
             .because(format!(
                 "The tab bears {:.1} N on a pad of {:.0} × {:.0} mm, {:.1} N/cm²; {:.1} N/cm² keeps \
                  the safety factor. The shear strength is from memory (ASTM D5169 is the test): set \
-                 your tape's own under `limits`.",
+                 your tape's own in the case file.",
                 highest.to_newtons(),
                 pull.geometry.pad_length.to_mm(),
                 width.to_mm(),

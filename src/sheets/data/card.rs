@@ -2,20 +2,23 @@
 
 use serde::Serialize;
 
-use super::drawing::Figures;
-use super::frame::{Frame, pull_side};
+use super::drawing::Drawings;
+use super::frame::{Frame, other_side, pull_side};
 use super::loads::{Alternatives, best_alternatives, stock};
 use super::summary::estimate;
+use crate::calc::Plan;
 use crate::calc::geometry::Measure;
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::precautions::{Finding, Level};
-use crate::calc::{Plan, PullPlan};
-use crate::case::{Case, Direction, PageSize, Pull};
+use crate::calc::pull::PullPlan;
+use crate::case::{Case, PageSize, Pull};
 use crate::sheets::wording::{degrees, mm, mm0, mm1, round, short_day};
 use crate::units::Length;
 
 /// The longest gauge that fits down a page between header and footer, on Letter and on A4.
 const LONGEST_GAUGE: Length = Length::mm(215.0);
+/// A mark that waits for the doctor's word.
+const HELD: &str = "doctor\u{2019}s word first";
 
 #[derive(Debug, Serialize)]
 pub(super) struct Card {
@@ -30,6 +33,7 @@ pub(super) struct Card {
 struct CardFinding {
     level: &'static str,
     title: &'static str,
+    /// What to do about it.
     text: String,
     answer: String,
 }
@@ -39,7 +43,7 @@ struct PullPart {
     direction: &'static str,
     pull_side: &'static str,
     goal: String,
-    figures: Figures,
+    figures: Drawings,
     parts: Vec<Part>,
     measures: Vec<Entry>,
     positions: Vec<Position>,
@@ -50,7 +54,7 @@ struct PullPart {
 
 #[derive(Debug, Serialize)]
 struct Part {
-    quantity: &'static str,
+    quantity: String,
     part: &'static str,
     size: String,
     remark: String,
@@ -88,6 +92,8 @@ struct LoopPart {
 struct Gauge {
     lane_mm: f64,
     folded: bool,
+    /// How often the line is folded in half once it is doubled.
+    folds: u32,
 }
 
 #[derive(Debug, Serialize)]
@@ -133,11 +139,11 @@ fn pull_part(case: &Case, pull: &Pull, plan: &PullPlan) -> PullPart {
         direction: pull.direction.word(),
         pull_side: pull_side(pull.direction),
         goal: degrees(pull.goal),
-        figures: Figures::of(case, pull, plan),
+        figures: Drawings::of(case, pull, plan),
         parts: parts(case, pull, plan),
         measures: measures(case),
         positions: positions(pull, plan),
-        loops: plan.loops.iter().map(|made| loop_part(made, pull.line.tail)).collect(),
+        loops: plan.loops.iter().map(|made| loop_part(plan, made, pull.line.tail)).collect(),
         stock: stock(plan),
         alternatives: best_alternatives(plan),
     }
@@ -148,10 +154,21 @@ fn parts(case: &Case, pull: &Pull, plan: &PullPlan) -> Vec<Part> {
     let geometry = &plan.geometry;
     let side = pull_side(pull.direction);
     let sheet = format!("thermoplastic sheet, {} mm", mm(case.orthosis.sheet_thickness));
-    let part = |quantity, part, size: String, remark: String| Part { quantity, part, size, remark };
-    let around = case.limb.around_elbow.map_or_else(String::new, |it| {
-        format!("; tape round the elbow {} mm, crease to crease", mm(it))
-    });
+    let part = |quantity: &str, part, size: String, remark: String| Part {
+        quantity: quantity.to_owned(),
+        part,
+        size,
+        remark,
+    };
+    let loops = plan.loops.len().max(1).to_string();
+    let around = case.limb.around_elbow.map_or_else(
+        || "round the elbow: not measured, take it before cutting".to_owned(),
+        |it| format!("{} mm round the elbow, crease to crease", mm(it)),
+    );
+    let round_hand = case.limb.knuckle_girth.map_or_else(
+        || "; round the hand: not measured, take it before cutting".to_owned(),
+        |it| format!("; knuckles {} mm round", mm(it)),
+    );
     let strength = pull.line.strength.map_or_else(
         || "strength not recorded: read it on the spool".to_owned(),
         |it| format!("breaking strength {} N", round(it.to_newtons(), 0)),
@@ -161,14 +178,18 @@ fn parts(case: &Case, pull: &Pull, plan: &PullPlan) -> Vec<Part> {
         part(
             "1",
             "Forearm piece",
-            format!("{} mm along the forearm", mm(geometry.piece_length)),
-            format!("{sheet}; up one side, round the elbow at 90°, down the other{around}"),
+            around,
+            format!(
+                "{sheet}; up one side, round the elbow at 90°, down the other; {} mm along the forearm; \
+                 draw it from the measures",
+                mm(geometry.piece_length)
+            ),
         ),
         part(
             "1",
             "Hand cuff",
             format!("{} mm along the hand", mm(cuff_length)),
-            format!("{sheet}; wraps the hand from the little-finger side"),
+            format!("{sheet}; wraps the hand from the little-finger side{round_hand}"),
         ),
         part(
             "1",
@@ -177,7 +198,7 @@ fn parts(case: &Case, pull: &Pull, plan: &PullPlan) -> Vec<Part> {
             format!("down the middle of the forearm piece, {side} side"),
         ),
         part(
-            "1",
+            &loops,
             "Tab, hook side",
             format!("{} × {} mm pad", mm(pull.tab.pad_length), mm(pull.tab.width)),
             format!(
@@ -195,8 +216,8 @@ fn parts(case: &Case, pull: &Pull, plan: &PullPlan) -> Vec<Part> {
         ));
     }
     list.push(part(
-        "1",
-        "Crimp sleeve, each loop",
+        &loops,
+        "Crimp sleeve",
         format!("for {} mm line", mm(pull.line.diameter)),
         "the smallest that two strands just pass".into(),
     ));
@@ -261,10 +282,7 @@ fn positions(pull: &Pull, plan: &PullPlan) -> Vec<Position> {
     let past = |length| format!("{} mm past the crease", mm(length));
     let before = |length| format!("{} mm before the crease", mm(length));
     let height = |length, what| format!("{} mm from the {what}'s midline", mm(length));
-    let other = match pull.direction {
-        Direction::Flexion => "back",
-        Direction::Extension => "palm",
-    };
+    let other = other_side(pull.direction);
     vec![
         Position {
             what: "Cuff, wrist edge",
@@ -309,9 +327,13 @@ fn positions(pull: &Pull, plan: &PullPlan) -> Vec<Position> {
     ]
 }
 
-fn loop_part(made: &Loop, tail: Length) -> LoopPart {
-    let folded = made.flat > LONGEST_GAUGE;
-    let lane = if folded { made.flat / 2.0 } else { made.flat };
+fn loop_part(plan: &PullPlan, made: &Loop, tail: Length) -> LoopPart {
+    let mut lane = made.flat;
+    let mut folds = 0;
+    while lane > LONGEST_GAUGE {
+        lane = lane / 2.0;
+        folds += 1;
+    }
     LoopPart {
         number: made.number.to_string(),
         cut: mm0(made.cut),
@@ -320,18 +342,22 @@ fn loop_part(made: &Loop, tail: Length) -> LoopPart {
         line: mm0(made.line),
         tail: mm(tail),
         flat_mm: made.flat.to_mm(),
-        gauge: Gauge { lane_mm: lane.to_mm(), folded },
+        gauge: Gauge { lane_mm: lane.to_mm(), folded: folds > 0, folds },
         from: format!("{:.0}°", round(made.from.to_degrees(), 0)).replace('-', "\u{2212}"),
         to: format!("{:.0}°", made.to.to_degrees().floor()).replace('-', "\u{2212}"),
-        marks: made.marks.iter().map(mark_row).collect(),
+        marks: made.marks.iter().map(|it| mark_row(plan, it)).collect(),
     }
 }
 
-fn mark_row(mark: &Mark) -> MarkRow {
+fn mark_row(plan: &PullPlan, mark: &Mark) -> MarkRow {
     MarkRow {
         name: mark.number.to_string(),
         today: mark.number == 0,
-        angle: degrees(mark.angle),
+        angle: if plan.is_given_out(mark) {
+            degrees(mark.angle)
+        } else {
+            format!("{}, {HELD}", degrees(mark.angle))
+        },
         place: mm1(mark.place),
         spread: format!("± {}", mm0(mark.spread)),
         mm_per_degree: mm1(mark.per_degree),

@@ -3,21 +3,22 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::frame::{pull_side, side};
+use super::frame::pull_side;
 use crate::calc::build::build;
 use crate::calc::figure::{self, Place, Step};
 use crate::calc::free_body::{self, FreeBody, Kind};
 use crate::calc::line::Point;
+use crate::calc::line::TautLine;
 use crate::calc::load::Load;
 use crate::calc::loops::{Loop, Mark};
-use crate::calc::{PullPlan, line::TautLine};
+use crate::calc::pull::PullPlan;
 use crate::case::{Case, Direction, Pull, Side};
 use crate::sheets::wording::{degrees, fixed, newtons, round};
 use crate::units::Length;
 
 /// The drawings of one pull.
 #[derive(Debug, Serialize)]
-pub(super) struct Figures {
+pub(super) struct Drawings {
     side: Drawing,
     plan: Drawing,
 }
@@ -60,7 +61,7 @@ struct Label {
     text: Option<String>,
 }
 
-impl Figures {
+impl Drawings {
     /// The drawings with the wrist at today's range and the tab at today's mark of the first loop.
     pub(super) fn of(case: &Case, pull: &Pull, plan: &PullPlan) -> Self {
         let sizes = build(case, pull, plan);
@@ -78,18 +79,19 @@ impl Figures {
         );
         let corners: Vec<figure::Point> =
             line.corners().iter().map(|it| figure::Point { x: it.x, y: it.y }).collect();
-        let places: Vec<Length> = plan.loops.first().map(mark_places).unwrap_or_default();
+        let places: Vec<Length> =
+            plan.loops.first().map(|it| mark_places(plan, it)).unwrap_or_default();
         let side_view = figure::side_view(&sizes, looks, angle, &corners, hole, mirrored);
         let face_view = figure::face_view(&sizes, looks, hole, &places, mirrored);
         Self {
             side: Drawing::of(&side_view, alt("seen from the thumb side", case, pull.direction)),
-            plan: Drawing::of(&face_view, alt("seen from the front", case, pull.direction)),
+            plan: Drawing::of(&face_view, alt("looking onto the {onto}", case, pull.direction)),
         }
     }
 }
 
-fn mark_places(made: &Loop) -> Vec<Length> {
-    made.marks.iter().map(|mark| mark.place).collect()
+fn mark_places(plan: &PullPlan, made: &Loop) -> Vec<Length> {
+    made.marks.iter().filter(|mark| plan.is_given_out(mark)).map(|mark| mark.place).collect()
 }
 
 /// The free bodies of one mark, with what they show.
@@ -223,11 +225,16 @@ fn is_mirrored(side: Side, direction: Direction) -> bool {
 }
 
 fn alt(view: &str, case: &Case, direction: Direction) -> String {
+    let (onto, bent) = match direction {
+        Direction::Flexion => ("palm", "toward the palm"),
+        Direction::Extension => ("back of the hand", "toward the back of the hand"),
+    };
     format!(
-        "Drawing of the {} forearm and hand in the orthosis, {view}: the cuff on the hand, the \
-         forearm piece round the elbow, and the line from the cuff to the tab on the strip, on \
-         the {} side.",
-        side(case.patient.side),
+        "Drawing of the {} forearm and hand in the splint, {}: the cuff on the hand, the forearm piece \
+         round the elbow with its straps, and the line from the cuff to the tab on the strip, on the \
+         {} side, pulling the hand {bent}.",
+        case.patient.side.word(),
+        view.replace("{onto}", onto),
         pull_side(direction)
     )
 }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::case::{Case, Direction, PageSize, Side};
+use crate::case::{Case, Direction, PageSize};
 use crate::sheets::wording::day;
 
 /// Header and footer.
@@ -26,7 +26,7 @@ impl Frame {
         Self {
             case_id: case.head.id.clone(),
             patient: case.patient.name.clone(),
-            side: side(case.patient.side),
+            side: case.patient.side.word(),
             prepared: day(prepared),
             prepared_ymd: [prepared.year().into(), prepared.month().into(), prepared.day().into()],
             clinic: case.clinic.name.clone(),
@@ -38,13 +38,6 @@ impl Frame {
             },
             language: "en",
         }
-    }
-}
-
-pub(super) fn side(side: Side) -> &'static str {
-    match side {
-        Side::Left => "left",
-        Side::Right => "right",
     }
 }
 

@@ -3,19 +3,22 @@
 use jiff::civil::Date;
 use serde::Serialize;
 
-use super::drawing::Figures;
+use super::drawing::Drawings;
 use super::frame::{Frame, other_side, pull_side};
+use crate::calc::Plan;
 use crate::calc::dose::{Step, WearPlan, after};
-use crate::calc::loops::Loop;
+use crate::calc::loops::{Loop, Mark};
 use crate::calc::precautions::Level;
+use crate::calc::pull::PullPlan;
 use crate::calc::sharing::Share;
-use crate::calc::{Plan, PullPlan};
 use crate::case::{Case, PageSize};
 use crate::sheets::wording::{long_day, mm0, week_day};
 use crate::units::Length;
 
 /// Days in the log: two weeks fit a page and a visit lies within them.
 const LOG_DAYS: u32 = 14;
+/// The longest ruler that fits down a page.
+const LONGEST_RULER: Length = Length::mm(200.0);
 /// More schedule rows than these push the log off the first page.
 const MOST_ROWS: usize = 5;
 /// More cautions than these push what stands after them off the last page.
@@ -72,7 +75,7 @@ struct PullPart {
     direction: &'static str,
     pull_side: &'static str,
     other_side: &'static str,
-    figures: Figures,
+    figures: Drawings,
     loops: Vec<LoopPart>,
 }
 
@@ -113,7 +116,7 @@ pub(super) fn handout(case: &Case, plan: &Plan, page: PageSize) -> Handout {
                 direction: pull.direction.word(),
                 pull_side: pull_side(pull.direction),
                 other_side: other_side(pull.direction),
-                figures: Figures::of(case, pull, reckoned),
+                figures: Drawings::of(case, pull, reckoned),
                 loops: loops(reckoned),
             })
             .collect(),
@@ -139,6 +142,7 @@ fn has_room_for_the_log(
 
 fn schedule(case: &Case, plan: &Plan) -> Schedule {
     let wear = &plan.wear;
+    let longest = wear.steps.iter().map(|step| step.minutes).max().unwrap_or_default();
     let first = case.head.prepared;
     let last = wear.steps.last().map_or(first, |step| step.to);
     Schedule {
@@ -147,7 +151,7 @@ fn schedule(case: &Case, plan: &Plan) -> Schedule {
         first_day: long_day(first),
         last_day: long_day(last),
         daily_limit: case.wear.daily_limit.to_string(),
-        longest_minutes: case.wear.longest.minutes.to_string(),
+        longest_minutes: longest.to_string(),
     }
 }
 
@@ -206,12 +210,22 @@ fn cautions(plan: &Plan) -> Vec<&'static str> {
         ("blood-thinners", "blood_thinners"),
         ("median-nerve-flexion", "nerve_compression"),
         ("median-nerve-extension", "nerve_compression"),
-        ("tendon-repair", "tendon_repair"),
-        ("tendon-too-early", "tendon_repair"),
+        ("tendon-repair-flexor", "tendon_repair"),
+        ("tendon-repair-extensor", "tendon_repair"),
+        ("tendon-too-early-flexor", "tendon_repair"),
+        ("tendon-too-early-extensor", "tendon_repair"),
+        ("bone-healing", "gentle"),
+        ("rest-pain", "gentle"),
+        ("rest-pain-high", "gentle"),
+        ("osteoporosis", "gentle"),
+        ("inflammatory-arthritis", "gentle"),
+        ("complex-regional-pain", "gentle"),
+        ("heterotopic-ossification", "gentle"),
     ];
     let found = |id: &str| plan.findings.iter().any(|it| it.id == id && it.level != Level::Note);
     let mut names: Vec<&str> =
         sentences.iter().filter(|(id, _)| found(id)).map(|(_, name)| *name).collect();
+    names.sort_unstable();
     names.dedup();
     names
 }
@@ -219,16 +233,15 @@ fn cautions(plan: &Plan) -> Vec<&'static str> {
 fn loops(pull: &PullPlan) -> Vec<LoopPart> {
     pull.loops
         .iter()
-        .map(|made| LoopPart {
-            number: made.number.to_string(),
-            ruler: ruler(made, pull.geometry.strip_length),
-        })
+        .filter(|made| made.marks.iter().any(|mark| pull.is_given_out(mark)))
+        .map(|made| LoopPart { number: made.number.to_string(), ruler: ruler(made, pull) })
         .collect()
 }
 
-fn ruler(made: &Loop, strip: Length) -> Ruler {
-    let marks: Vec<RulerMark> = made
-        .marks
+fn ruler(made: &Loop, pull: &PullPlan) -> Ruler {
+    let strip = pull.geometry.strip_length;
+    let given: Vec<&Mark> = made.marks.iter().filter(|mark| pull.is_given_out(mark)).collect();
+    let marks: Vec<RulerMark> = given
         .iter()
         .map(|mark| RulerMark {
             name: if mark.number == 0 { "today".into() } else { mark.number.to_string() },
@@ -236,8 +249,12 @@ fn ruler(made: &Loop, strip: Length) -> Ruler {
             place: mm0(mark.place),
         })
         .collect();
-    let last = made.marks.last().map_or(Length::ZERO, |mark| mark.place);
-    // To the next whole centimetre, but no longer than the strip itself.
+    let last = given.last().map_or(Length::ZERO, |mark| mark.place);
+    // To the next whole centimetre, but no longer than the strip itself or the page.
     let tens = ((last + RULER_REST).to_cm()).ceil() * 10.0;
-    Ruler { length_mm: tens.min(strip.to_mm().floor()), strip_mm: strip.to_mm(), marks }
+    Ruler {
+        length_mm: tens.min(strip.to_mm().floor()).min(LONGEST_RULER.to_mm()),
+        strip_mm: strip.to_mm(),
+        marks,
+    }
 }

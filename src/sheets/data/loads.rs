@@ -3,12 +3,13 @@
 use serde::Serialize;
 
 use super::plot::{Curve, Plot, curve};
+use crate::calc::Plan;
 use crate::calc::alternatives::{Alternative, Change};
 use crate::calc::ceiling::{Ceiling, Limit};
 use crate::calc::load::Load;
 use crate::calc::loops::Mark;
+use crate::calc::pull::PullPlan;
 use crate::calc::stock::{LineChoice, PadChoice};
-use crate::calc::{Plan, PullPlan};
 use crate::case::StockLine;
 use crate::sheets::wording::{degrees, degrees1, fixed, mm, mm0, mm1, newton_metres, newtons};
 use crate::units::{Length, Pressure};

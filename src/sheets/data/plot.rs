@@ -13,7 +13,10 @@ const MARGIN: f64 = 0.08;
 /// Angles are ticked this far apart.
 const TICK: f64 = 20.0;
 /// Two visits closer than this share one date under the axis.
-const NEAREST_DATES: f64 = 0.1;
+const NEAREST_DATES: f64 = 0.21;
+
+/// Two angles closer than this share one number under the axis.
+const NEAREST_ANGLES: f64 = 0.1;
 
 #[derive(Debug, Serialize)]
 pub(super) struct Plot {
@@ -116,7 +119,7 @@ pub(super) fn curve(
     let mut x_ticks: Vec<Tick> = Vec::new();
     for value in x {
         let at = across(*value);
-        if x_ticks.last().is_none_or(|tick| at - tick.at >= NEAREST_DATES) {
+        if x_ticks.last().is_none_or(|tick| at - tick.at >= NEAREST_ANGLES) {
             x_ticks.push(Tick { at, label: x_label(*value) });
         }
     }

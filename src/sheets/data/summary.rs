@@ -6,17 +6,15 @@ mod mechanics;
 
 use serde::Serialize;
 
-use super::drawing::{Body, Figures};
-use super::frame::{Frame, side};
+use super::drawing::{Body, Drawings};
+use super::frame::Frame;
 use super::loads::{Alternatives, LoadRow};
 use super::plot::Plot;
 use crate::calc::precautions::Finding;
 use crate::calc::{Estimate, Plan};
 use crate::case::{Case, PageSize};
 use crate::sheets::wording::{degrees, listed};
-use crate::sources::{
-    CUSTOM_FABRICATED, GONZALEZ, Ground, PAIN_AFTER, REDNESS, Source, WRIST_AXES,
-};
+use crate::sources::{CUSTOM_FABRICATED, GONZALEZ, Ground, PAIN_AFTER, REDNESS, Source};
 
 #[derive(Debug, Serialize)]
 pub(super) struct Summary {
@@ -77,7 +75,7 @@ struct Goal {
 #[derive(Debug, Serialize)]
 struct PullPart {
     direction: &'static str,
-    figures: Figures,
+    figures: Drawings,
     mechanics: Vec<MechanicsRow>,
     loops: Vec<LoopRow>,
     notes: Vec<String>,
@@ -208,7 +206,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
     let next_steps = next_steps(case, plan, &mut cited);
     let mut estimates: Vec<String> = plan.estimates.iter().map(|it| estimate(*it)).collect();
     if let Some(axis) = estimates.first_mut().filter(|_| plan.estimates[0] == Estimate::Axis) {
-        *axis = format!("{axis} {}", cited.cite(&[GONZALEZ, WRIST_AXES]));
+        *axis = format!("{axis} {}", cited.cite(&[GONZALEZ]));
     }
     Summary {
         paper: "summary",
@@ -233,7 +231,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
 
 /// The finding in one line, at the top.
 fn headline(case: &Case, plan: &Plan) -> String {
-    let side = side(case.patient.side);
+    let side = case.patient.side.word();
     if plan.is_withheld() {
         let stops: Vec<&str> =
             plan.findings.iter().filter(|it| it.withholds()).map(|it| it.title).collect();
@@ -271,14 +269,20 @@ fn finding(finding: &Finding, cited: &mut Citations) -> FindingPart {
 fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
     let source = cited.cite(&[CUSTOM_FABRICATED]);
     let limb = &case.limb;
-    let measured = [
-        limb.wrist_circumference.is_some(),
-        limb.around_elbow.is_some(),
-        limb.knuckle_girth.is_some(),
-        limb.elbow_girth.is_some(),
-        limb.hand_depth.is_some(),
+    let optional = [
+        limb.hand_depth,
+        limb.palm_depth,
+        limb.wrist_depth,
+        limb.wrist_circumference,
+        limb.forearm_depth,
+        limb.around_elbow,
+        limb.elbow_girth,
+        limb.knuckle_girth,
+        limb.finger_joint_girth,
+        limb.axis_past_crease,
     ];
-    let count = measured.iter().filter(|it| **it).count() + limb.forearm_girths.len() + 4;
+    // Hand length and breadth, forearm length and breadth are always there.
+    let count = 4 + optional.iter().flatten().count() + limb.forearm_girths.len();
     vec![
         format!(
             "Both pieces are cut and moulded on this person from flat sheet, by {count} measures of \
@@ -297,14 +301,17 @@ fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
 pub(super) fn estimate(estimate: Estimate) -> String {
     match estimate {
         Estimate::Axis => {
-            "The wrist's axis was not measured; 10 mm past the crease is assumed, from published \
-             models."
+            "The wrist's axis was not measured; 10 mm past the crease is assumed. A published model \
+             has it 10.5 mm past the tip of the radial styloid, and the crease is taken to lie there."
         }
         Estimate::ElbowArea => {
             "The bearing behind the elbow is taken as the forearm's breadth by 60 mm, a quarter turn."
         }
         Estimate::Bearing => {
             "The pieces are taken to bear over the full breadth of hand and forearm."
+        }
+        Estimate::Goniometer => {
+            "The goniometer's standard error was not given; 5° is assumed for one rater."
         }
         Estimate::Heights => {
             "Heights of hole, edges and strip are half the measured depth and the sheet's thickness; \

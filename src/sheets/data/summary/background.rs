@@ -1,11 +1,11 @@
 //! Referral, history, ranges over time, the warm-up test and goals, in words.
 
 use super::{Citations, Goal, Motion, MotionRow};
+use crate::calc::Plan;
 use crate::calc::precautions::weeks_since;
 use crate::calc::progress::{Class, Standing, detectable_change};
-use crate::calc::{Plan, PullPlan};
-use crate::case::{Bone, Case, Condition, Direction, EndFeel, Sensation, Skin, Swelling, Tendon};
-use crate::sheets::data::frame::side;
+use crate::calc::pull::PullPlan;
+use crate::case::{Case, Condition, Direction, Tendon};
 use crate::sheets::data::plot::plot;
 use crate::sheets::wording::{change, count, day, degrees, listed, short_day};
 use crate::sources::{BRUMFIELD, CARTER, FLOWERS, REISSNER, RYU};
@@ -29,8 +29,8 @@ pub(super) fn referral(case: &Case) -> Vec<[String; 2]> {
                 "{}, {} years; {} wrist treated, works with the {} hand",
                 case.patient.name,
                 case.patient.age,
-                side(case.patient.side),
-                side(case.patient.works_with)
+                case.patient.side.word(),
+                case.patient.works_with.word()
             ),
         ),
     ]
@@ -47,53 +47,17 @@ pub(super) fn history(case: &Case) -> Vec<[String; 2]> {
         rows.push(("Operation", ago(operation)));
     }
     rows.push(("Bone", bone(case)));
-    rows.push((
-        "End feel",
-        match history.end_feel {
-            EndFeel::Soft => "soft",
-            EndFeel::Firm => "firm",
-            EndFeel::Hard => "hard",
-        }
-        .into(),
-    ));
-    rows.push((
-        "Sensation",
-        match history.sensation {
-            Sensation::Normal => "normal",
-            Sensation::Reduced => "reduced",
-            Sensation::Absent => "absent",
-        }
-        .into(),
-    ));
-    rows.push((
-        "Skin",
-        match history.skin {
-            Skin::Intact => "intact",
-            Skin::Fragile => "fragile",
-            Skin::Open => "open",
-        }
-        .into(),
-    ));
-    rows.push((
-        "Swelling",
-        match history.swelling {
-            Swelling::None => "none",
-            Swelling::Mild => "mild",
-            Swelling::Marked => "marked",
-        }
-        .into(),
-    ));
+    rows.push(("End feel", history.end_feel.word().into()));
+    rows.push(("Sensation", history.sensation.word().into()));
+    rows.push(("Skin", history.skin.word().into()));
+    rows.push(("Swelling", history.swelling.word().into()));
     rows.push(("Pain at rest", format!("{} of 10", history.rest_pain)));
     rows.push(("Conditions", conditions(case)));
     rows.into_iter().map(|(what, value)| [what.to_owned(), value]).collect()
 }
 
 fn bone(case: &Case) -> String {
-    let state = match case.history.bone {
-        Bone::Healed => "healed",
-        Bone::Healing => "healing",
-        Bone::Unstable => "unstable",
-    };
+    let state = case.history.bone.word();
     match &case.history.cleared_for_stretch {
         Some(it) => format!("{state}; cleared for stretch by {}, {}", it.by, day(it.date)),
         None => format!("{state}; no clearance for stretch recorded"),
@@ -142,7 +106,8 @@ pub(super) fn motion(case: &Case, plan: &Plan, cited: &mut Citations) -> Motion 
         plan.standings.iter().filter_map(|it| change_note(it, error)).collect();
     notes.push(format!(
         "A change counts from {} on: 2.77 times a standard error of measurement of {}, taken for \
-         one rater; published errors run from 4 to 11 degrees, accuracy from 6 to 7 {}.",
+         one rater; published errors run from 4 to 11 degrees (healthy fingers and wrists, active motion), \
+         accuracy from 6 to 7 {}.",
         degrees(error),
         degrees(case.measuring_error.goniometer),
         cited.cite(&[REISSNER, CARTER])
@@ -179,8 +144,8 @@ pub(super) fn preconditioning(plan: &Plan, cited: &mut Citations) -> Vec<String>
             let classes: Vec<&str> = test.classes.iter().map(|it| class(*it)).collect();
             format!(
                 "{}: {} before heat and stretch, {} after, a gain of {} ± {}. By the levels that \
-                 secondary sources give (about 5° static progressive, 10° dynamic, 15° static, 20° \
-                 exercise alone) this band holds: {} {source}. One reading cannot choose the class.",
+                 one secondary page gives (about 5° static progressive, 10° dynamic, 15° static, 20° \
+                 exercise alone; another sets static progressive below 10°) this band holds: {} {source}. One reading cannot choose the class.",
                 capital(test.direction.word()),
                 degrees(test.cold),
                 degrees(test.warm),

@@ -1,12 +1,13 @@
 //! Mechanics, loops and wear, as rows.
 
 use super::{Citations, LoopRow, MechanicsRow, PullPart, StepRow, Wear, WeekRow};
+use crate::calc::Plan;
 use crate::calc::dose::Step;
 use crate::calc::load::Load;
 use crate::calc::loops::{Loop, Mark};
-use crate::calc::{Plan, PullPlan};
+use crate::calc::pull::PullPlan;
 use crate::case::Case;
-use crate::sheets::data::drawing::{Figures, bodies};
+use crate::sheets::data::drawing::{Drawings, bodies};
 use crate::sheets::data::loads::{self, alternatives, curves, load_rows};
 use crate::sheets::wording::{
     degrees, degrees1, kpa_mmhg, mm1, newton_metres, newtons, percent, short_day,
@@ -21,7 +22,7 @@ pub(super) fn pulls(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<Pull
     pulls
         .map(|(pull, reckoned)| PullPart {
             direction: pull.direction.word(),
-            figures: Figures::of(case, pull, reckoned),
+            figures: Drawings::of(case, pull, reckoned),
             mechanics: reckoned.marks().map(|it| row(it, reckoned.load(it))).collect(),
             loops: reckoned.loops.iter().map(loop_row).collect(),
             notes: notes(reckoned, cited),
@@ -101,6 +102,19 @@ fn notes(pull: &PullPlan, cited: &mut Citations) -> Vec<String> {
     notes
 }
 
+/// Whether every step lies within the band of the published series.
+fn band(plan: &Plan) -> &'static str {
+    let within = |step: &Step| (30..=60).contains(&step.minutes) && (1..=3).contains(&step.times);
+    let inside = plan.wear.steps.iter().filter(|step| within(step)).count();
+    if inside == plan.wear.steps.len() {
+        "lies within that"
+    } else if inside == 0 {
+        "lies outside that throughout"
+    } else {
+        "lies outside that in some of its steps"
+    }
+}
+
 pub(super) fn wear(case: &Case, plan: &Plan, cited: &mut Citations) -> Wear {
     let steps = plan.wear.steps.iter().map(|step| StepRow {
         from: short_day(step.from),
@@ -120,8 +134,9 @@ pub(super) fn wear(case: &Case, plan: &Plan, cited: &mut Citations) -> Wear {
     let notes = vec![
         format!(
             "At most {most} minutes a day. A published series of wrists wore 30 to 60 minutes, 1 to \
-             3 times a day {}; that is the band this plan is held against.",
-            cited.cite(&[MCGRATH])
+             3 times a day {}; this plan {}.",
+            cited.cite(&[MCGRATH]),
+            band(plan)
         ),
         format!(
             "Steps of {} minutes each {} days, only while skin and pain rules hold; no more than {} \
