@@ -20,8 +20,8 @@ pub enum Kind {
     Line,
     /// The pull on the hand.
     Pull,
-    /// Its part across the hand, which turns the wrist.
-    Turning,
+    /// Its part across the hand.
+    Across,
     /// Its part along the hand, which presses the joint.
     Joint,
     /// The push behind the elbow.
@@ -109,7 +109,7 @@ fn forces(line: &TautLine, hand: &Hand, load: Load, per_newton: Length) -> [Stro
     let start = at(Length::ZERO, Length::ZERO);
     [
         stroke(Kind::Joint, [start, at(pull * along, Length::ZERO)]),
-        stroke(Kind::Turning, [start, at(Length::ZERO, pull * across)]),
+        stroke(Kind::Across, [start, at(Length::ZERO, pull * across)]),
         stroke(Kind::Pull, [start, at(pull * along, pull * across)]),
     ]
 }

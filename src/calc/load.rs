@@ -13,8 +13,8 @@ pub struct Load {
     pub torque: Torque,
     /// T = τ / r: the pull at the hand.
     pub tension: Force,
-    /// T sin φ: the part that turns the wrist.
-    pub turning: Force,
+    /// T sin φ: the part across the hand.
+    pub across: Force,
     /// T cos φ: the part along the hand, positive where it presses the joint together.
     pub joint: Force,
     /// The cuff on the hand.
@@ -52,7 +52,7 @@ pub fn load(geometry: &Geometry, line: &TautLine, torque: Torque) -> Option<Load
     Some(Load {
         torque,
         tension,
-        turning: tension * line.rotating_share(),
+        across: tension * line.rotating_share(),
         joint: tension * line.axial_share(),
         cuff: cuff(geometry, line, tension),
         forearm: forearm(geometry, line, tension),

@@ -5,12 +5,11 @@ use serde::Serialize;
 use super::drawing::Drawings;
 use super::frame::{Frame, other_side, pull_side};
 use super::loads::{Alternatives, best_alternatives, stock};
-use super::summary::estimate;
-use crate::calc::Plan;
 use crate::calc::geometry::Measure;
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::precautions::{Finding, Level};
 use crate::calc::pull::PullPlan;
+use crate::calc::{Estimate, Plan};
 use crate::case::{Case, PageSize, Pull};
 use crate::sheets::wording::{degrees, mm, mm0, mm1, round, short_day};
 use crate::units::Length;
@@ -113,8 +112,25 @@ pub(super) fn card(case: &Case, plan: &Plan, page: PageSize) -> Card {
         paper: "card",
         frame: Frame::of(case, page),
         findings: plan.findings.iter().filter(bears_on_making).map(finding).collect(),
-        estimates: plan.estimates.iter().map(|it| estimate(*it)).collect(),
+        estimates: plan
+            .estimates
+            .iter()
+            .filter_map(|it| estimate(*it))
+            .map(str::to_owned)
+            .collect(),
         pulls: pulls.map(|(pull, reckoned)| pull_part(case, pull, reckoned)).collect(),
+    }
+}
+
+/// What was taken and not measured, as far as the bench works by it.
+fn estimate(estimate: Estimate) -> Option<&'static str> {
+    match estimate {
+        Estimate::Axis => Some("The wrist\u{2019}s axis: 10 mm past the crease."),
+        Estimate::Heights => Some(
+            "Heights of hole, edges and strip: half the measured depth and the sheet; the strip 2 mm \
+             more.",
+        ),
+        Estimate::ElbowArea | Estimate::Bearing | Estimate::Goniometer => None,
     }
 }
 

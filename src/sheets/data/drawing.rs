@@ -157,7 +157,7 @@ fn kind_key(kind: Kind) -> &'static str {
         Kind::Span => "span",
         Kind::Line => "string",
         Kind::Pull => "force",
-        Kind::Turning | Kind::Joint => "component",
+        Kind::Across | Kind::Joint => "component",
         Kind::Elbow => "reaction",
         Kind::Pressure => "pressure",
     }
@@ -175,7 +175,7 @@ fn body_labels(body: &FreeBody, page: &impl Fn(&Point) -> [f64; 2], height: f64)
     };
     [
         label(Kind::Pull, 1, true, format!("pull {} N", newtons(load.tension))),
-        label(Kind::Turning, 1, true, format!("turns {} N", newtons(load.turning))),
+        label(Kind::Across, 1, true, format!("across {} N", newtons(load.across))),
         label(Kind::Joint, 1, false, format!("presses the joint {} N", newtons(load.joint))),
         label(Kind::Elbow, 0, true, format!("elbow {} kPa", fixed(load.elbow.to_kpa(), 1))),
     ]
@@ -203,12 +203,12 @@ fn pressure_labels(body: &FreeBody, page: &impl Fn(&Point) -> [f64; 2], height: 
 fn body_alt(body: &FreeBody) -> String {
     let load = &body.load;
     format!(
-        "Free bodies of hand and forearm at {}: the line pulls with {} N, of which {} N turn the \
-         wrist and {} N press the joint; peak pressure {} kPa under the cuff, {} kPa under the \
+        "Free bodies of hand and forearm at {}: the line pulls with {} N, of which {} N lie across the \
+         hand and {} N press the joint; peak pressure {} kPa under the cuff, {} kPa under the \
          forearm piece, {} kPa behind the elbow.",
         degrees(body.angle),
         newtons(load.tension),
-        newtons(load.turning),
+        newtons(load.across),
         newtons(load.joint),
         fixed(load.cuff.peak.to_kpa(), 1),
         fixed(load.forearm.peak.to_kpa(), 1),

@@ -62,7 +62,7 @@ fn load_row(mark: &Mark, load: Option<Load>, ceiling: Option<Ceiling>) -> LoadRo
     LoadRow {
         mark: mark.number.to_string(),
         joint: or_none(load.map(|it| newtons(it.joint))),
-        turning: or_none(load.map(|it| newtons(it.turning))),
+        turning: or_none(load.map(|it| newtons(it.across))),
         cuff_mean: or_none(load.map(|it| fixed(it.cuff.mean.to_kpa(), 1))),
         strand: or_none(load.map(|it| newtons(it.strand))),
         tab: or_none(load.map(|it| fixed(newtons_per_cm2(it.tab), 1))),

@@ -298,7 +298,7 @@ fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
 }
 
 /// An estimate in words.
-pub(super) fn estimate(estimate: Estimate) -> String {
+fn estimate(estimate: Estimate) -> String {
     match estimate {
         Estimate::Axis => {
             "The wrist's axis was not measured; 10 mm past the crease is assumed. A published model \

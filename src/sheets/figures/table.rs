@@ -8,8 +8,8 @@ use super::{Figures, LoopFigures, PullFigures};
 const NONE: &str = "-";
 
 const HEADS: [&str; 12] = [
-    "mark", "angle", "strip", "±", "mm/°", "arm", "pull °", "turning", "tension", "cuff",
-    "forearm", "elbow",
+    "mark", "angle", "strip", "±", "mm/°", "arm", "pull °", "across", "tension", "cuff", "forearm",
+    "elbow",
 ];
 const UNITS: [&str; 12] = ["", "°", "mm", "mm", "", "mm", "", "share", "N", "kPa", "kPa", "kPa"];
 const WIDTH: usize = 8;

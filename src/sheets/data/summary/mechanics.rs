@@ -74,8 +74,8 @@ fn loop_row(made: &Loop) -> LoopRow {
 
 fn notes(pull: &PullPlan, cited: &mut Citations) -> Vec<String> {
     let mut notes = vec![format!(
-        "The moment arm is the line's shortening for each radian of wrist motion {}. Turning and \
-         along: the shares of the pull that turn the wrist and that press the joint together. \
+        "The moment arm is the line's shortening for each radian of wrist motion {}. Across and \
+         along the hand: the sine and cosine of the pull angle; what goes along presses the joint. \
          Pressures are peaks under a stiff cuff and forearm piece on an even bed, and the mean \
          behind the elbow, in kPa (mmHg).",
         cited.cite(&[SHERMAN])
