@@ -24,20 +24,23 @@ pub struct Arguments {
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Print the papers of one or more cases as PDF.
+    ///
+    /// Example:  tautline print ward/QB-2207.yaml --out ward/papers --page a4
+    ///
+    /// All papers of a case are ready before any is put in its place. A stop-level finding withholds the
+    /// handout and the card until the case file records who decided otherwise and why; the summary
+    /// still prints, with the finding on top.
     Print(Print),
     /// Read cases and report; write nothing.
+    ///
+    /// Example:  tautline check ward/QB-2207.yaml
     Check(Check),
     /// Print the numbers of cases.
+    ///
+    /// Example:  tautline figures ward/QB-2207.yaml --json
     Figures(Figures),
 }
 
-/// Print the papers of one or more cases as PDF.
-///
-/// Example:  tautline print ward/QB-2207.yaml --out ward/papers --page a4
-///
-/// The papers of a case are written together or not at all. A stop-level finding withholds the
-/// handout and the card until the case file records who decided otherwise and why; the summary
-/// still prints, with the finding on top.
 #[derive(Debug, Args)]
 pub(super) struct Print {
     /// Case files.
@@ -54,9 +57,6 @@ pub(super) struct Print {
     pub page: Option<PageName>,
 }
 
-/// Read cases and report; write nothing.
-///
-/// Example:  tautline check ward/QB-2207.yaml
 #[derive(Debug, Args)]
 pub(super) struct Check {
     /// Case files.
@@ -67,9 +67,6 @@ pub(super) struct Check {
     pub normalised: bool,
 }
 
-/// Print the numbers of cases.
-///
-/// Example:  tautline figures ward/QB-2207.yaml --json
 #[derive(Debug, Args)]
 pub(super) struct Figures {
     /// Case files.
