@@ -3,7 +3,7 @@
 use super::geometry::Geometry;
 use super::line::TautLine;
 use super::load::{Load, load};
-use crate::case::{Case, Limits, Sensation, Skin};
+use crate::case::{Case, Limits, SKIN_PLAN, SKIN_STOP, SKIN_WARN, Sensation, Skin};
 use crate::units::{Force, Pressure, Torque};
 
 /// Something that gives.
@@ -45,15 +45,6 @@ pub struct Allowed {
     pub tab: Pressure,
 }
 
-/// Plan: the trade's guideline of 50 gf/cm² (from memory; nearly the measured arteriolar pressure
-/// in a nail fold, Williams SA et al. Clin Sci 1988;74:507-512).
-const SKIN_PLAN: Pressure = Pressure::kpa(4.9);
-/// Warn: the lowest pressure that halved blood flow in the skin of the hand (Johansson L, Hagg G,
-/// Fischer T. Eur J Appl Physiol 2002;86:394-400).
-const SKIN_WARN: Pressure = Pressure::kpa(15.0);
-/// Stop: where flow fell by 85 % in the same study; muscle of rats died above 32 kPa within the hour
-/// (Linder-Ganz E et al. J Biomech 2006;39:2725-32).
-const SKIN_STOP: Pressure = Pressure::kpa(30.0);
 /// Skin that is fragile, or that cannot warn, is planned for half as much (ours).
 const LOWERED: f64 = 0.5;
 

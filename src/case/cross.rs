@@ -4,6 +4,7 @@ use jiff::civil::Date;
 
 use super::fault::Kind;
 use super::fields::Notes;
+use super::limits::{SKIN_PLAN, SKIN_STOP, SKIN_WARN};
 use super::orthosis::STRIP_WIDTH;
 use super::wear::{DAILY_LIMIT, LONGEST, START};
 use crate::units::{Angle, Length};
@@ -56,7 +57,12 @@ fn dates(notes: &Notes) {
 
 fn out_of_order(notes: &Notes, key: &str, earlier: &str, day: Date) {
     let why = format!("`{earlier}` is later, {day}");
-    notes.conflict(key, why, "correct the wrong one of the two days; the newest stands last");
+    let cure = if key.starts_with("motion") && earlier.starts_with("motion") {
+        "correct the wrong one of the two days; the newest stands last"
+    } else {
+        "correct the wrong one of the two days"
+    };
+    notes.conflict(key, why, cure);
 }
 
 /// Days that cannot lie after the day the papers are for, and what each is the day of.
@@ -110,17 +116,26 @@ fn wear(notes: &Notes) {
     }
 }
 
-/// Skin limits must rise: plan, warn, stop.
+/// Skin limits must rise: plan, warn, stop; what is left out is at its default.
 fn skin_limits(notes: &Notes) {
-    for (lower, upper) in [("skin_plan", "skin_warn"), ("skin_warn", "skin_stop")] {
-        let upper = format!("limits.{upper}");
-        if let (Some(low), Some(high)) =
-            (notes.pressure(&format!("limits.{lower}")), notes.pressure(&upper))
-            && low > high
-        {
-            let why = format!("`limits.{lower}` is higher");
-            notes.conflict(&upper, why, "let plan, warn and stop rise in that order");
+    let limits = [("skin_plan", SKIN_PLAN), ("skin_warn", SKIN_WARN), ("skin_stop", SKIN_STOP)];
+    for pair in limits.windows(2) {
+        let keys = [pair[0].0, pair[1].0].map(|name| format!("limits.{name}"));
+        let value = |at: usize| {
+            if notes.has(&keys[at]) { notes.pressure(&keys[at]) } else { Some(pair[at].1) }
+        };
+        let (Some(low), Some(high)) = (value(0), value(1)) else { continue };
+        if low <= high {
+            continue;
         }
+        let (key, other, size) = if notes.has(&keys[1]) {
+            (&keys[1], &keys[0], low)
+        } else {
+            (&keys[0], &keys[1], high)
+        };
+        let kpa = (size.to_kpa() * 10.0).round() / 10.0;
+        let why = format!("`{other}` is {kpa} kPa");
+        notes.conflict(key, why, "let plan, warn and stop rise in that order");
     }
 }
 
@@ -152,9 +167,6 @@ fn goal(notes: &Notes, pull: &str) {
         return;
     }
     if visits.is_empty() {
-        if notes.has("motion") {
-            missing(notes, "motion[1].passive", "the passive end range on the day of measuring");
-        }
         return;
     }
     let passive_key = format!("{}.passive.{way}", visits[visits.len() - 1]);
@@ -263,7 +275,12 @@ fn piece_and_strip(notes: &Notes, pull: &str) {
         (forearm, edge, length("forearm_piece.length"))
         && edge + piece > forearm
     {
-        let why = format!("from its edge that is past the elbow crease at {}", mm(forearm));
+        let why = format!(
+            "from its edge at {} it would end at {} and the elbow crease lies at {}",
+            mm(edge),
+            mm(edge + piece),
+            mm(forearm)
+        );
         conflict("forearm_piece.length", why, "measure from the piece's edge to the elbow crease");
     }
     if let (Some(edge), Some(piece), Some(start), Some(strip)) =

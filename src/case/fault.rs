@@ -221,7 +221,7 @@ impl Kind {
             Self::Unknown { suggestion: Some(it), .. } => format!("did you mean `{it}`?"),
             Self::Unknown { .. } => "take the key out, or look for a typing error in it".into(),
             Self::Twice { .. } => "keep one of the two and take the other out".into(),
-            Self::WrongShape { .. } => "write it in the form named above".into(),
+            Self::WrongShape { .. } => "write it in that form".into(),
             Self::NoUnit { read, unit, .. } => {
                 format!("write the unit behind the number: `{read} {unit}` if that is meant")
             }

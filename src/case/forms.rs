@@ -84,7 +84,7 @@ pub(super) fn whole(min: u32, max: u32, unit: &'static str) -> Form<u32> {
         match read.parse::<u32>() {
             Ok(it) if (min..=max).contains(&it) && !read.starts_with('+') => Some(it),
             Ok(_) => refuse(field, read, &accepted, "choose a number within these bounds"),
-            Err(_) => refuse(field, read, &accepted, "write digits only"),
+            Err(_) => refuse(field, read, &accepted, "write digits only, no part and no word"),
         }
     })
 }
@@ -135,6 +135,10 @@ pub(super) fn length(bounds: LengthBounds) -> Form<Length> {
             return Some(value);
         }
         let read = field.scalar(accepted)?.trim();
+        if value < Length::ZERO {
+            let cure = "a length has no minus; distances are counted from the crease either way";
+            return out_of_bounds(field, read, bounds.in_words(), cure);
+        }
         let cure = match bounds.other_unit(read) {
             Some(meant) => format!("did you mean `{meant}`? If not, {}", bounds.hint),
             None => bounds.hint.to_owned(),

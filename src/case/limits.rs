@@ -8,6 +8,15 @@ use super::forms::{length, out_of_bounds, refuse, with_unit};
 use super::quantity::{Written, number};
 use crate::units::{Force, Length, Pressure};
 
+/// Plan: the trade's guideline of 50 gf/cm² (from memory; nearly the measured arteriolar pressure
+/// in a nail fold, Williams SA et al. Clin Sci 1988;74:507-512).
+pub const SKIN_PLAN: Pressure = Pressure::kpa(4.9);
+/// Warn: the lowest pressure that halved blood flow in the skin of the hand (Johansson L, Hagg G,
+/// Fischer T. Eur J Appl Physiol 2002;86:394-400).
+pub const SKIN_WARN: Pressure = Pressure::kpa(15.0);
+/// Stop: where flow fell by 85 % in the same study; muscle of rats died above 32 kPa within the hour
+/// (Linder-Ganz E et al. J Biomech 2006;39:2725-32).
+pub const SKIN_STOP: Pressure = Pressure::kpa(30.0);
 /// Limits of skin, line and tab.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Limits {

@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 
 use super::bounds;
+use super::fault::Kind;
 use super::fields::{Form, group, list};
 use super::forms::{angle, choice, date, force, length};
 use super::orthosis::{DIRECTIONS, Direction};
@@ -146,7 +147,22 @@ fn range() -> Form<Range> {
 }
 
 pub(super) fn motion() -> Form<Vec<Motion>> {
-    list(group(|f| {
+    let accepted = "a list of at least one day, each item starting with `- date:`";
+    Form::new(accepted, move |field| {
+        if field.is_empty_list() {
+            field.fault(Kind::WrongShape {
+                key: field.path.clone(),
+                found: "an empty list",
+                accepted: accepted.into(),
+            });
+            return None;
+        }
+        list(visit()).read(field)
+    })
+}
+
+fn visit() -> Form<Motion> {
+    group(|f| {
         let date = f.need("date", date());
         let passive = f.need("passive", range());
         let active = f.may("active", range());
@@ -157,7 +173,7 @@ pub(super) fn motion() -> Form<Vec<Motion>> {
             active: active.unwrap_or_default(),
             other_side: other_side.unwrap_or_default(),
         })
-    }))
+    })
 }
 
 pub(super) fn warm_ups() -> Form<Vec<WarmUp>> {

@@ -22,7 +22,7 @@ mod wear;
 mod write;
 
 pub use fault::{Fault, Kind, Place, Remark};
-pub use limits::{Limits, Stock, StockLine};
+pub use limits::{Limits, SKIN_PLAN, SKIN_STOP, SKIN_WARN, Stock, StockLine};
 pub use measures::{Girth, Limb, MeasuringError, Motion, Range, Reading, WarmUp};
 pub use orthosis::{Cuff, Direction, ForearmPiece, Line, Orthosis, Pull, Strip, Tab};
 pub use person::{

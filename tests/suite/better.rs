@@ -18,6 +18,7 @@ fn find(pull: &PullPlan, wanted: impl Fn(Change) -> bool) -> &Alternative {
 /// practice, no source): the numbers say so, and the price stands beside them.
 #[test]
 fn a_longer_lever_pulls_better() {
+    let mut compared = 0;
     for path in demo::files() {
         let case = demo::read(&std::fs::read_to_string(path).unwrap());
         for pull in calc::plan(&case).pulls {
@@ -25,13 +26,16 @@ fn a_longer_lever_pulls_better() {
             let planned = find(&pull, |it| it == Change::None);
             let further = find(&pull, |it| matches!(it, Change::HoleFurther(_)));
             let by_lever = [palm, planned, further];
-            assert!(by_lever.is_sorted_by_key(|it| it.start.arm.to_mm()));
-            assert!(by_lever.is_sorted_by(|one, other| one.start.tension >= other.start.tension));
+            assert!(by_lever.is_sorted_by(|one, other| one.start.arm < other.start.arm));
+            // Without a gauge reading the tension is told for a torque of one.
+            assert!(by_lever.is_sorted_by(|one, other| one.start.tension > other.start.tension));
             let goals: Vec<f64> =
                 by_lever.iter().filter_map(|it| it.goal).map(|it| it.arm.to_mm()).collect();
-            assert!(goals.is_sorted());
+            assert!(goals.is_sorted_by(|one, other| one < other), "{goals:?}");
+            compared += goals.len();
         }
     }
+    assert!(compared >= 6, "{compared} arms at the goal");
 }
 
 #[test]
@@ -73,9 +77,9 @@ fn one_demo_is_limited_by_the_tab_and_one_by_skin() {
     );
 }
 
+#[track_caller]
 fn plan_with(changes: &[(&str, &str)]) -> calc::Plan {
-    let text = changes.iter().fold(demo::text(BASE), |text, (from, to)| text.replacen(from, to, 1));
-    calc::plan(&demo::read(&text))
+    calc::plan(&demo::read(&demo::edited(BASE, changes)))
 }
 
 #[track_caller]
@@ -115,10 +119,24 @@ fn fragile_skin_and_dull_sensation_halve_the_skin_limits() {
 
 #[test]
 fn a_clinics_own_limits_win() {
+    assert_eq!(level(&plan_with(&[]), "tab-flexion"), Some(Level::Caution));
     let own = "limits: { skin_plan: 45 mmHg, hook_shear: 12 N/cm2, hook_safety: 2 }\nlimb:\n";
     let plan = plan_with(&[("limb:\n", own)]);
     assert!((plan.pulls[0].allowed.skin_plan.to_mmhg() - 45.0).abs() < 1e-9);
     assert_eq!(level(&plan, "tab-flexion"), None);
+}
+
+/// A limit that is set alone is not lifted over the next one's default: it is a fault, or it holds.
+#[test]
+fn a_limit_set_alone_keeps_the_order() {
+    for own in ["skin_plan: 40 kPa", "skin_warn: 45 kPa", "skin_stop: 3 kPa"] {
+        let text = demo::edited(BASE, &[("limb:\n", &format!("limits: {{ {own} }}\nlimb:\n"))]);
+        if let Ok(sound) = tautline::case::read(text.as_bytes()) {
+            let allowed = &calc::plan(&sound.case).pulls[0].allowed;
+            let limits = [allowed.skin_plan, allowed.skin_warn, allowed.skin_stop];
+            assert!(limits.is_sorted_by(|one, next| one <= next), "{own}: {limits:?}");
+        }
+    }
 }
 
 #[test]
@@ -155,9 +173,7 @@ fn sessions_are_shared_by_how_far_each_pull_has_to_go() {
 #[test]
 fn odd_gauge_readings_get_a_remark() {
     let remarks = |changes: &[(&str, &str)]| {
-        let text =
-            changes.iter().fold(demo::text(BASE), |text, (from, to)| text.replacen(from, to, 1));
-        tautline::case::read(text.as_bytes()).unwrap().remarks
+        tautline::case::read(demo::edited(BASE, changes).as_bytes()).unwrap().remarks
     };
     assert!(remarks(&[]).is_empty());
     for changes in [

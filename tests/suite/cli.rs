@@ -82,6 +82,8 @@ fn two_runs_give_the_same_bytes() {
     for folder in ["one", "two"] {
         assert_eq!(run(&scene, &["print", "case.yaml", "--out", folder]).code, 0);
     }
+    assert_eq!(scene.names("one").len(), 3);
+    assert_eq!(scene.names("one"), scene.names("two"));
     for name in scene.names("one") {
         let read = |folder: &str| fs::read(scene.path(folder).join(&name)).unwrap();
         assert!(read("one") == read("two"), "{name} differs");

@@ -38,6 +38,27 @@ pub fn text(name: &str) -> String {
     fs::read_to_string(path).unwrap()
 }
 
+/// A demo case's text with some of it replaced, each once.
+#[track_caller]
+pub fn edited(name: &str, changes: &[(&str, &str)]) -> String {
+    changes.iter().fold(text(name), |text, (from, to)| {
+        assert!(text.contains(from), "{name} holds `{from}`");
+        text.replacen(from, to, 1)
+    })
+}
+
+/// The base case with a step a day for eight weeks: more schedule rows than a page holds.
+pub fn long_schedule() -> String {
+    edited(
+        "quarry-bend-left-flexion",
+        &[
+            ("start: { minutes: 30, times: 3 }", "start: { minutes: 5, times: 3 }\n  step: 1"),
+            ("days_per_step: 4", "days_per_step: 1"),
+            ("weeks: 6", "weeks: 8"),
+        ],
+    )
+}
+
 /// A demo case that reads without faults.
 pub fn case(name: &str) -> Case {
     read(&text(name))

@@ -15,21 +15,21 @@ use crate::demo;
 const BASE: &str = "quarry-bend-left-flexion";
 const SPLIT: &str = "=== report\n";
 
-/// Every kind of fault that reading can find.
-const KINDS: [&str; 12] = [
-    "not-text",
-    "not-yaml",
-    "not-a-case",
-    "missing",
-    "unknown-key",
-    "twice",
-    "wrong-shape",
-    "not-accepted",
-    "no-unit",
-    "out-of-bounds",
-    "unprintable",
-    "conflict",
-];
+/// The name of every kind of fault, read from the source that gives them, so that a new kind fails
+/// here until it has a file.
+fn kinds() -> BTreeSet<&'static str> {
+    let source = include_str!("../../src/case/fault.rs");
+    let (_, names) = source.split_once("pub fn name(&self)").expect("the names");
+    let (names, _) = names.split_once("pub fn sentence(&self)").expect("what follows them");
+    let arms = names.lines().filter_map(|line| line.split_once("=> \"")?.1.split_once('"'));
+    let kinds: BTreeSet<&str> = arms.map(|(name, _)| name).collect();
+    let (_, variants) = source.split_once("pub enum Kind {").expect("the kinds");
+    let (variants, _) = variants.split_once("\n}").expect("their end");
+    let is_variant =
+        |line: &&str| line.starts_with("    ") && line[4..].starts_with(char::is_uppercase);
+    assert_eq!(kinds.len(), variants.lines().filter(is_variant).count(), "one name each");
+    kinds
+}
 
 #[test]
 fn each_fault_has_its_whole_report() {
@@ -37,7 +37,7 @@ fn each_fault_has_its_whole_report() {
     for path in files() {
         let text = fs::read_to_string(&path).unwrap();
         let (changes, expected) = text.split_once(SPLIT).expect("a report");
-        let got = report(&changed(changes, &path));
+        let got = report(changed(changes, &path).as_bytes());
         if got == expected {
             continue;
         }
@@ -51,14 +51,29 @@ fn each_fault_has_its_whole_report() {
 
 #[test]
 fn each_kind_of_fault_has_a_file() {
-    let mut shown = BTreeSet::from(["not-text"]); // bytes, see `hostile`
+    // Bytes that are no text stand in no text file; see `bytes_that_are_no_text_have_their_report`.
+    let mut shown = BTreeSet::from(["not-text"]);
     for path in files() {
         let text = fs::read_to_string(&path).unwrap();
         let changes = text.split_once(SPLIT).unwrap().0;
         let unsound = case::read(changed(changes, &path).as_bytes()).expect_err("faults");
         shown.extend(unsound.faults.iter().map(|it| it.kind.name()));
     }
-    assert_eq!(shown, BTreeSet::from(KINDS));
+    assert_eq!(shown, kinds());
+}
+
+#[test]
+fn bytes_that_are_no_text_have_their_report() {
+    assert_eq!(
+        report(b"case:\n  id: \xc3(\n"),
+        "case.yaml:2:7: The file is not plain text: a byte here is not UTF-8 text. To mend: Save it \
+         as plain text in UTF-8.\ncase.yaml: 1 fault; nothing was printed.\n"
+    );
+    assert_eq!(
+        report(b"\xff\xfec\0a\0"),
+        "case.yaml:1:1: The file is not plain text: it is saved as UTF-16. To mend: Save it as plain \
+         text in UTF-8.\ncase.yaml: 1 fault; nothing was printed.\n"
+    );
 }
 
 /// Many faults at once come in one report, in file order.
@@ -118,9 +133,9 @@ fn changed(changes: &str, path: &Path) -> String {
 }
 
 /// The report on a case as the command line writes it where there is no terminal.
-fn report(text: &str) -> String {
+fn report(bytes: &[u8]) -> String {
     let scene = Scene::new();
-    scene.write("case.yaml", text.as_bytes());
+    scene.write("case.yaml", bytes);
     let done = run(&scene, &["check", "case.yaml"]);
     assert_eq!(done.code, 2, "{}", done.stderr);
     done.stderr

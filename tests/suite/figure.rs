@@ -53,7 +53,32 @@ fn drawings_of_the_demo_cases_keep_their_rules() {
                 mirror_images(one, other);
                 well_formed(one);
             }
+            let mark = plan.marks().next().unwrap();
+            let corners: Vec<Point> =
+                mark.line.corners().iter().map(|it| Point { x: it.x, y: it.y }).collect();
+            line_runs_through(&plain[0], &corners);
+            line_runs_through(&mirrored[2], &corners);
         }
+    }
+}
+
+/// The side view draws the line from hole to tab through each corner, in the plan's own proportions.
+fn line_runs_through(drawing: &Drawing, corners: &[Point]) {
+    let line = drawing.shapes.iter().find(|it| it.part == Part::Line).unwrap();
+    let drawn: Vec<Place> = line
+        .path
+        .iter()
+        .map(|step| match *step {
+            Step::Move(to) | Step::Line(to) | Step::Curve(_, _, to) => to,
+        })
+        .collect();
+    assert_eq!(drawn.len(), corners.len());
+    let far = |x: Length, y: Length| (x.to_mm() * x.to_mm() + y.to_mm() * y.to_mm()).sqrt();
+    let pairs = drawn.windows(2).zip(corners.windows(2));
+    for (here, there) in pairs {
+        let drawn = far(here[1].x - here[0].x, here[1].y - here[0].y);
+        let real = far(there[1].x - there[0].x, there[1].y - there[0].y);
+        assert!((drawn - real).abs() < 1e-6, "{drawn} mm drawn, {real} mm planned");
     }
 }
 
@@ -67,6 +92,8 @@ fn inside(drawing: &Drawing) {
 
 fn mirror_images(one: &Drawing, other: &Drawing) {
     assert_eq!((one.width, one.height), (other.width, other.height));
+    assert_eq!(places(one).len(), places(other).len());
+    assert_eq!(one.labels.len(), other.labels.len());
     for (left, right) in places(one).iter().zip(places(other)) {
         assert!((one.width - left.x - right.x).abs() < Length::mm(1e-6));
         assert!((left.y - right.y).abs() < Length::mm(1e-6));

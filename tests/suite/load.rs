@@ -57,7 +57,7 @@ proptest! {
         let along = force.0 * cos + force.1 * sin;
         prop_assert!((load.cuff.across.to_newtons() - across).abs() < 1e-9);
         prop_assert!((load.joint.to_newtons() + along).abs() < 1e-9);
-        prop_assert!((load.turning.to_newtons() - across).abs() < 1e-9);
+        prop_assert!((load.across.to_newtons() - across).abs() < 1e-9);
         let a = geometry.length(Measure::AxisPastCrease);
         let near = (geometry.length(Measure::CuffEdgeFromCrease) - a).to_mm();
         let far = (geometry.cuff_end - a).to_mm();

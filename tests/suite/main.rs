@@ -6,14 +6,18 @@
 
 mod anthropometry;
 mod better;
+mod checker;
 mod cli;
 mod contract;
 mod demo;
 mod faults;
 mod figure;
+mod glyphs;
+mod handout;
 mod hostile;
 mod line;
 mod load;
+mod margins;
 mod papers;
 mod pdf;
 mod precautions;
@@ -21,6 +25,7 @@ mod reading;
 mod spread;
 mod storeys;
 mod structure;
+mod survives;
 mod tidy;
 mod true_size;
 mod wear;

@@ -1,7 +1,9 @@
-//! Reading a PDF back: text, tag tree, and straight strokes in millimetres.
+//! Reading a PDF back: text, tag tree, strings, and what a page draws, in millimetres.
 
 use lopdf::content::Content;
-use lopdf::{Dictionary, Document, Object, ObjectId};
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream, decode_text_string};
+
+use crate::glyphs::Glyphs;
 
 /// Millimetres in a point.
 const MM: f64 = 25.4 / 72.0;
@@ -10,6 +12,17 @@ const MM: f64 = 25.4 / 72.0;
 pub struct Pdf {
     document: Document,
     pages: Vec<ObjectId>,
+}
+
+/// What a page draws, in page space: mm from the bottom left.
+#[derive(Debug, Default)]
+pub struct Drawn {
+    /// Straight strokes.
+    pub strokes: Vec<Stroke>,
+    /// Corners of every painted path, stroked or filled.
+    pub corners: Vec<(f64, f64)>,
+    /// Where each shown string starts and ends on its base line.
+    pub texts: Vec<((f64, f64), (f64, f64))>,
 }
 
 /// A straight stroke in page space, mm from the bottom left; width in points.
@@ -107,26 +120,60 @@ impl Pdf {
 
     /// Every straight stroke of a page, form `XObjects` included.
     pub fn strokes(&self, index: usize) -> Vec<Stroke> {
+        self.drawn(index).strokes
+    }
+
+    /// Every text string that stands in an object of the document: names, titles, alternatives. Page
+    /// text is not among them; it stands in content streams.
+    pub fn strings(&self) -> Vec<String> {
+        let mut found = Vec::new();
+        let mut below: Vec<&Object> = self.document.objects.values().collect();
+        below.extend(self.document.trailer.iter().map(|(_, value)| value));
+        while let Some(object) = below.pop() {
+            match object {
+                Object::String(bytes, _) => {
+                    let raw = String::from_utf8_lossy(bytes).into_owned();
+                    found.push(decode_text_string(object).unwrap_or(raw));
+                }
+                Object::Array(items) => below.extend(items),
+                Object::Dictionary(it) | Object::Stream(Stream { dict: it, .. }) => {
+                    below.extend(it.iter().map(|(_, value)| value));
+                }
+                _ => {}
+            }
+        }
+        found
+    }
+
+    /// The document's XMP metadata.
+    pub fn metadata(&self) -> String {
+        let stream = self.get(self.catalog(), "Metadata").unwrap().as_stream().unwrap();
+        let bytes = stream.decompressed_content().unwrap_or_else(|_| stream.content.clone());
+        String::from_utf8(bytes).unwrap()
+    }
+
+    /// All that a page draws, form `XObjects` included.
+    pub fn drawn(&self, index: usize) -> Drawn {
         let page = self.pages[index];
         let (inline, shared) = self.document.get_page_resources(page).unwrap();
         let mut resources: Vec<&Dictionary> = inline.into_iter().collect();
         resources.extend(shared.iter().map(|id| self.document.get_dictionary(*id).unwrap()));
-        let mut walk = Walk { pdf: self, strokes: Vec::new() };
+        let mut walk = Walk { pdf: self, drawn: Drawn::default() };
         walk.content(&self.document.get_page_content(page), &resources, IDENTITY, 0);
-        walk.strokes
+        walk.drawn
     }
 }
 
-fn numbers(objects: &[Object]) -> Vec<f64> {
+pub fn numbers(objects: &[Object]) -> Vec<f64> {
     objects.iter().filter_map(|it| it.as_float().ok()).map(f64::from).collect()
 }
 
 /// A PDF transformation matrix: [a b c d e f] of ISO 32000-1, 8.3.3.
-type Matrix = [f64; 6];
-const IDENTITY: Matrix = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
+pub type Matrix = [f64; 6];
+pub const IDENTITY: Matrix = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
 
 /// `cm`: the new matrix comes before the old one.
-fn then(first: Matrix, second: Matrix) -> Matrix {
+pub fn then(first: Matrix, second: Matrix) -> Matrix {
     let [a, b, c, d, e, f] = first;
     let [ga, gb, gc, gd, ge, gf] = second;
     [
@@ -139,14 +186,14 @@ fn then(first: Matrix, second: Matrix) -> Matrix {
     ]
 }
 
-fn apply(matrix: Matrix, (x, y): (f64, f64)) -> (f64, f64) {
+pub fn apply(matrix: Matrix, (x, y): (f64, f64)) -> (f64, f64) {
     let [a, b, c, d, e, f] = matrix;
     ((x * a + y * c + e) * MM, (x * b + y * d + f) * MM)
 }
 
 struct Walk<'a> {
     pdf: &'a Pdf,
-    strokes: Vec<Stroke>,
+    drawn: Drawn,
 }
 
 impl Walk<'_> {
@@ -155,6 +202,7 @@ impl Walk<'_> {
         // A line width that is never set is 1 pt: ISO 32000-1, table 52.
         let (mut matrix, mut width, mut stack) = (start, 1.0, Vec::new());
         let (mut path, mut at, mut first) = (Vec::new(), (0.0, 0.0), (0.0, 0.0));
+        let (mut corners, mut glyphs) = (Vec::new(), Glyphs::default());
         for operation in &content.operations {
             let n = numbers(&operation.operands);
             match operation.operator.as_str() {
@@ -165,27 +213,46 @@ impl Walk<'_> {
                 "m" => {
                     at = (n[0], n[1]);
                     first = at;
+                    corners.push(at);
                 }
                 "l" => {
                     path.push((at, (n[0], n[1])));
                     at = (n[0], n[1]);
+                    corners.push(at);
                 }
-                "c" => at = (n[4], n[5]),
-                "v" | "y" => at = (n[2], n[3]),
+                "c" | "v" | "y" => {
+                    at = (n[n.len() - 2], n[n.len() - 1]);
+                    corners.push(at);
+                }
+                "re" => corners.extend([(n[0], n[1]), (n[0] + n[2], n[1] + n[3])]),
                 "h" => {
                     path.push((at, first));
                     at = first;
                 }
                 "S" | "s" | "B" | "B*" | "b" | "b*" => {
-                    self.strokes.extend(path.drain(..).map(|(from, to)| Stroke {
+                    let strokes = path.drain(..).map(|(from, to)| Stroke {
                         from: apply(matrix, from),
                         to: apply(matrix, to),
                         width_pt: width,
-                    }));
+                    });
+                    self.drawn.strokes.extend(strokes);
+                    self.drawn.corners.extend(corners.drain(..).map(|it| apply(matrix, it)));
                 }
-                "f" | "F" | "f*" | "n" => path.clear(),
+                "f" | "F" | "f*" => {
+                    path.clear();
+                    self.drawn.corners.extend(corners.drain(..).map(|it| apply(matrix, it)));
+                }
+                // A path that only clips paints nothing.
+                "n" => {
+                    path.clear();
+                    corners.clear();
+                }
                 "Do" if depth < 8 => self.form(&operation.operands[0], resources, matrix, depth),
-                _ => {}
+                _ => self.drawn.texts.extend(
+                    glyphs
+                        .take(self.pdf, operation, resources)
+                        .map(|(from, to)| (apply(matrix, from), apply(matrix, to))),
+                ),
             }
         }
     }

@@ -1,7 +1,9 @@
 //! Reading: what is accepted, and two readers that must agree.
 
 use serde_yaml::Value;
+use tautline::calc;
 use tautline::case::{self, Direction, Side};
+use tautline::sheets::figures::Figures;
 use tautline::units::{Force, Length};
 
 use crate::demo;
@@ -56,6 +58,9 @@ fn the_normalised_file_reads_back_as_the_same_case() {
         assert_eq!(again.motion, case.motion);
         assert_eq!(again.overrides, case.overrides);
         assert_eq!(again.wear, case.wear);
+        // Lengths are written in whole hundredths of a micrometre or so; every printed figure agrees.
+        let figures = |case| Figures::of(case, &calc::plan(case)).to_json();
+        assert_eq!(figures(&again), figures(&case));
     }
 }
 

@@ -13,7 +13,7 @@ const DRAWS: usize = 20_000;
 /// The line's length bends a little over the errors, which first order leaves out.
 const TOLERANCE: f64 = 0.03;
 
-/// A small seeded generator (SplitMix64: Steele, Lea, Flood 2014) with normal deviates by Box and
+/// A small seeded generator (`SplitMix64`: Steele, Lea, Flood 2014) with normal deviates by Box and
 /// Muller 1958.
 struct Draws(u64);
 

@@ -1,9 +1,11 @@
 //! True size on paper: ruler, gauge and check bar read back from the PDF, to a hundredth of a mm.
 
+use lopdf::decode_text_string;
 use tautline::calc::loops::Loop;
 use tautline::sheets::Paper;
 
-use crate::papers::{Printed, all};
+use crate::demo;
+use crate::papers::{Printed, all, given_out, squeezed, typeset};
 use crate::pdf::{Pdf, Stroke};
 
 /// A hundredth of a millimetre.
@@ -31,39 +33,76 @@ fn places(strokes: &[Stroke], width: f64, vertical: bool) -> Vec<f64> {
     places
 }
 
+const BASE: &str = "quarry-bend-left-flexion";
+
+/// Made to stretch the drawings: (what it shows, changes of the base case).
+const STRETCHED: [(&str, &[(&str, &str)]); 6] = [
+    ("gauge over 215 mm", &[("cuff_path: 60 mm", "cuff_path: 120 mm")]),
+    (
+        "ruler down the page",
+        &[
+            ("passive: { flexion: 25", "passive: { flexion: 0"),
+            ("goal: 60", "goal: 90"),
+            ("hole_from_crease: 135 mm", "hole_from_crease: 175 mm"),
+            ("end_from_crease: 142 mm", "end_from_crease: 182 mm"),
+            ("length: 90 mm, width", "length: 190 mm, width"),
+            ("pad_length: 30 mm", "pad_length: 15 mm"),
+        ],
+    ),
+    ("three loops", &[("goal: 60", "goal: 80"), ("length: 90 mm, width", "length: 64 mm, width")]),
+    ("mark 0 at the strip's end", &[("goal: 60", "goal: 60\n      reserve: 0")]),
+    (
+        "gauge folded twice",
+        &[
+            ("forearm_length: 24.5 cm", "forearm_length: 39 cm"),
+            ("start_from_crease: 55 mm", "start_from_crease: 290 mm"),
+            ("cuff_path: 60 mm", "cuff_path: 300 mm"),
+            ("goal: 60", "goal: 30"),
+        ],
+    ),
+    (
+        "ruler as long as a page",
+        &[
+            ("forearm_length: 24.5 cm", "forearm_length: 38 cm"),
+            ("hand_length: 18.4 cm", "hand_length: 25 cm"),
+            ("passive: { flexion: 25", "passive: { flexion: -30"),
+            ("goal: 60", "goal: 90"),
+            ("hole_from_crease: 135 mm", "hole_from_crease: 248 mm"),
+            ("end_from_crease: 142 mm", "end_from_crease: 250 mm"),
+            ("length: 90 mm, width", "length: 210 mm, width"),
+            ("pad_length: 30 mm", "pad_length: 10 mm"),
+        ],
+    ),
+];
+
+/// The papers of a stretched case on both page sizes.
+fn stretched(name: &str) -> Vec<Printed> {
+    let (_, changes) = STRETCHED.iter().find(|(it, _)| *it == name).unwrap();
+    typeset(name, &demo::edited(BASE, changes))
+}
+
 fn loops(printed: &Printed) -> impl Iterator<Item = &Loop> {
     printed.plan.pulls.iter().flat_map(|it| &it.loops)
 }
 
 /// Each ruler has a tick for each millimetre, and each mark lies at its place from the ruler's zero.
-#[test]
-fn rulers_are_true() {
-    for printed in all().iter().filter(|it| it.paper == Paper::Handout) {
-        let pdf = Pdf::read(&printed.bytes);
-        let mut seen = Vec::new();
-        for index in 0..pdf.page_count() {
-            seen.extend(rulers(&pdf.strokes(index)));
+fn rulers_hold(printed: &Printed) {
+    let pdf = Pdf::read(&printed.bytes);
+    let pages = 0..pdf.page_count();
+    let seen: Vec<Ruler> = pages.flat_map(|index| rulers(&pdf.strokes(index))).collect();
+    let wanted = given_out(printed);
+    assert_eq!(seen.len(), wanted.len(), "{}: rulers", printed.name);
+    for (ruler, made) in seen.iter().zip(wanted) {
+        assert!(ruler.ticks.len() > 10, "{}", printed.name);
+        for (millimetre, tick) in ruler.ticks.iter().enumerate() {
+            let off = (tick - millimetre as f64).abs();
+            assert!(off < TOLERANCE, "{}: tick {millimetre} at {tick}", printed.name);
         }
-        let wanted: Vec<&Loop> = loops(printed).collect();
-        assert_eq!(seen.len(), wanted.len(), "{}: rulers", printed.name);
-        for (ruler, made) in seen.iter().zip(wanted) {
-            assert!(ruler.ticks.len() > 10, "{}", printed.name);
-            for (millimetre, tick) in ruler.ticks.iter().enumerate() {
-                assert!(
-                    (tick - millimetre as f64).abs() < TOLERANCE,
-                    "{}: tick {millimetre} at {tick}",
-                    printed.name
-                );
-            }
-            let marks: Vec<f64> = made.marks.iter().map(|it| it.place.to_mm()).collect();
-            assert_eq!(ruler.marks.len(), marks.len(), "{}", printed.name);
-            for (got, want) in ruler.marks.iter().zip(marks) {
-                assert!(
-                    (got - want).abs() < TOLERANCE,
-                    "{}: mark at {got}, not {want}",
-                    printed.name
-                );
-            }
+        let marks: Vec<f64> = made.marks.iter().map(|it| it.place.to_mm()).collect();
+        assert_eq!(ruler.marks.len(), marks.len(), "{}", printed.name);
+        for (got, want) in ruler.marks.iter().zip(marks) {
+            let off = (got - want).abs();
+            assert!(off < TOLERANCE, "{}: mark at {got}, not {want}", printed.name);
         }
     }
 }
@@ -129,53 +168,135 @@ fn rulers(strokes: &[Stroke]) -> Vec<Ruler> {
     rulers
 }
 
-/// The two end lines of each gauge lie exactly the loop's flat length apart, or half of it where the
-/// loop is folded once.
-#[test]
-fn gauges_are_true() {
-    for printed in all().iter().filter(|it| it.paper == Paper::Card) {
-        let pdf = Pdf::read(&printed.bytes);
-        let mut gauges: Vec<f64> = Vec::new();
-        for index in 0..pdf.page_count() {
-            let strokes = pdf.strokes(index);
-            for vertical in [true, false] {
-                let ends = places(&strokes, GAUGE_END, vertical);
-                gauges.extend(ends.chunks_exact(2).map(|pair| pair[1] - pair[0]));
-            }
+/// The longest gauge that a page holds between header and footer: a longer loop is folded in half,
+/// and again until it fits.
+const LONGEST_GAUGE: f64 = 215.0;
+
+/// Where the gauges of a page end: pairs of end lines, from end to end.
+fn gauges(strokes: &[Stroke]) -> Vec<f64> {
+    let ways = [true, false].into_iter();
+    ways.flat_map(|vertical| {
+        let ends = places(strokes, GAUGE_END, vertical);
+        assert!(ends.len().is_multiple_of(2), "{ends:?}");
+        ends.chunks_exact(2).map(|pair| pair[1] - pair[0]).collect::<Vec<f64>>()
+    })
+    .collect()
+}
+
+/// The end lines of each gauge lie the loop's flat length apart, folded exactly where it is longer
+/// than a page, and the label says whether it is.
+fn gauges_hold(printed: &Printed) {
+    let pdf = Pdf::read(&printed.bytes);
+    let pages = 0..pdf.page_count();
+    let mut seen: Vec<f64> = pages.flat_map(|index| gauges(&pdf.strokes(index))).collect();
+    let mut wanted = Vec::new();
+    let mut folded = 0;
+    for made in loops(printed) {
+        let mut flat = made.flat.to_mm();
+        folded += usize::from(flat > LONGEST_GAUGE);
+        while flat > LONGEST_GAUGE {
+            flat /= 2.0;
         }
-        let wanted: Vec<f64> = loops(printed).map(|it| it.flat.to_mm()).collect();
-        assert_eq!(gauges.len(), wanted.len(), "{}: {gauges:?}", printed.name);
-        for want in wanted {
-            let fits = |got: &&f64| {
-                (**got - want).abs() < TOLERANCE || (**got - want / 2.0).abs() < TOLERANCE
-            };
-            assert!(gauges.iter().any(|got| fits(&got)), "{}: {want} in {gauges:?}", printed.name);
-        }
+        wanted.push(flat);
     }
+    seen.sort_by(f64::total_cmp);
+    wanted.sort_by(f64::total_cmp);
+    assert_eq!(seen.len(), wanted.len(), "{}: {seen:?}", printed.name);
+    for (got, want) in seen.iter().zip(&wanted) {
+        assert!((got - want).abs() < TOLERANCE, "{}: {got}, not {want}", printed.name);
+    }
+    let tags = pdf.tags();
+    let spoken = tags.iter().filter_map(|(_, element)| pdf.get(element, "Alt"));
+    let spoken = spoken.filter_map(|it| decode_text_string(it).ok());
+    let said = spoken.filter(|it| it.contains("folded")).count();
+    assert_eq!(said, folded, "{}: gauges said to be folded", printed.name);
 }
 
 /// Every page with a ruler or a gauge carries a bar of exactly 50 mm and says what it is for.
-#[test]
-fn check_bars_are_true() {
-    for printed in all() {
-        let pdf = Pdf::read(&printed.bytes);
-        let mut bars = 0;
-        for index in 0..pdf.page_count() {
-            let strokes = pdf.strokes(index);
-            let ends = places(&strokes, BAR_END, true);
-            let has_ruler = !rulers(&strokes).is_empty();
-            let has_gauge =
-                [true, false].iter().any(|way| places(&strokes, GAUGE_END, *way).len() >= 2);
-            if has_ruler || has_gauge {
-                assert!(ends.len() >= 2, "{} page {}: no check bar", printed.name, index + 1);
-            }
-            for pair in ends.chunks_exact(2) {
-                assert!((pair[1] - pair[0] - 50.0).abs() < TOLERANCE, "{}: {pair:?}", printed.name);
-                let text = pdf.page_text(index);
-                assert!(text.contains("50"), "{}", printed.name);
-                bars += 1;
-            }
+fn bars_hold(printed: &Printed) {
+    let pdf = Pdf::read(&printed.bytes);
+    let mut bars = 0;
+    for index in 0..pdf.page_count() {
+        let strokes = pdf.strokes(index);
+        let ends = places(&strokes, BAR_END, true);
+        let is_measured = !rulers(&strokes).is_empty() || !gauges(&strokes).is_empty();
+        assert!(ends.len().is_multiple_of(2), "{}: {ends:?}", printed.name);
+        assert!(!is_measured || ends.len() >= 2, "{} page {}: no bar", printed.name, index + 1);
+        for pair in ends.chunks_exact(2) {
+            assert!((pair[1] - pair[0] - 50.0).abs() < TOLERANCE, "{}: {pair:?}", printed.name);
+            assert!(squeezed(&pdf.page_text(index)).contains("50mm"), "{}", printed.name);
+            bars += 1;
         }
-        assert_eq!(bars > 0, printed.paper != Paper::Summary, "{}", printed.name);
     }
+    assert!(bars > 0, "{}", printed.name);
+}
+
+/// Ruler, gauge and bar of one paper, whichever it has; the summary has none to measure by.
+fn is_true(printed: &Printed) {
+    match printed.paper {
+        Paper::Handout => rulers_hold(printed),
+        Paper::Card => gauges_hold(printed),
+        Paper::Summary => return,
+    }
+    bars_hold(printed);
+}
+
+#[test]
+fn the_demos_are_true() {
+    all().iter().for_each(is_true);
+}
+
+#[test]
+fn a_folded_gauge_is_true() {
+    let papers = stretched("gauge over 215 mm");
+    assert!(loops(&papers[0]).all(|it| it.flat.to_mm() > LONGEST_GAUGE));
+    papers.iter().for_each(is_true);
+}
+
+#[test]
+fn a_gauge_folded_twice_is_true() {
+    let papers = stretched("gauge folded twice");
+    assert!(loops(&papers[0]).all(|it| it.flat.to_mm() > 2.0 * LONGEST_GAUGE));
+    papers.iter().for_each(is_true);
+}
+
+/// Across the page 150 mm of ruler have room; a longer one runs down it.
+#[test]
+fn a_ruler_down_the_page_is_true() {
+    let papers = stretched("ruler down the page");
+    let furthest = loops(&papers[0]).flat_map(|it| &it.marks).map(|it| it.place.to_mm());
+    assert!(furthest.fold(0.0, f64::max) > 142.0);
+    papers.iter().for_each(is_true);
+    for printed in papers.iter().filter(|it| it.paper == Paper::Handout) {
+        let pdf = Pdf::read(&printed.bytes);
+        let is_tick = |it: &Stroke| is_width(it, TICK) && it.is_horizontal();
+        let ticks = (0..pdf.page_count()).flat_map(|index| pdf.strokes(index));
+        assert!(ticks.filter(is_tick).count() > 150, "{}", printed.name);
+    }
+}
+
+/// A ruler with its rest behind the last mark would be longer than the 200 mm that a page has room for:
+/// it is cut there, and every mark still lies on it.
+#[test]
+fn a_ruler_longer_than_a_page_is_true() {
+    let papers = stretched("ruler as long as a page");
+    let furthest = loops(&papers[0]).flat_map(|it| &it.marks).map(|it| it.place.to_mm());
+    assert!(furthest.fold(0.0, f64::max) > 192.0);
+    papers.iter().for_each(is_true);
+}
+
+#[test]
+fn three_loops_are_true() {
+    let papers = stretched("three loops");
+    assert_eq!(loops(&papers[0]).count(), 3);
+    papers.iter().for_each(is_true);
+}
+
+/// With no reserve the first mark lies at the strip's very end.
+#[test]
+fn a_mark_at_the_strips_end_is_true() {
+    let papers = stretched("mark 0 at the strip's end");
+    let first = loops(&papers[0]).next().unwrap().marks[0].place.to_mm();
+    assert!(first.abs() < 1e-6, "{first}");
+    papers.iter().for_each(is_true);
 }

@@ -1,8 +1,9 @@
 //! The wear plan.
 
+use jiff::ToSpan;
 use jiff::civil::date;
 use proptest::prelude::*;
-use tautline::calc::dose::wear_plan;
+use tautline::calc::dose::{Step, Week, wear_plan};
 use tautline::case::{Session, Wear};
 
 use crate::demo;
@@ -15,6 +16,7 @@ fn usual(weeks: u32) -> Wear {
         days_per_step: 7,
         weeks,
         daily_limit: 120,
+        from: None,
     }
 }
 
@@ -46,11 +48,19 @@ fn a_week_adds_up_its_days() {
     assert_eq!(step, &expected);
 }
 
+/// `longest.times` holds at the longest session alone; before it the day's limit of 120 does.
 #[test]
 fn a_smaller_longest_times_holds_at_the_longest_session() {
     let wear = Wear { longest: Session { minutes: 60, times: 1 }, ..usual(6) };
     let plan = wear_plan(&wear, date(2026, 4, 13));
-    assert_eq!(plan.steps.last().map(|it| (it.minutes, it.times)), Some((60, 1)));
+    let steps: Vec<(u32, u32)> = plan.steps.iter().map(|it| (it.minutes, it.times)).collect();
+    assert_eq!(steps, [(30, 3), (40, 3), (50, 2), (60, 1)]);
+}
+
+/// Days of a step that lie in a week, counted one by one.
+fn overlap(step: &Step, week: &Week) -> u32 {
+    let days = week.from.series(1.day()).take_while(|it| *it <= week.to);
+    days.filter(|it| step.from <= *it && *it <= step.to).count() as u32
 }
 
 proptest! {
@@ -64,19 +74,31 @@ proptest! {
         let wear = Wear {
             start: Session { minutes: start, times },
             longest: Session { minutes: start + more, times },
-            step, days_per_step, weeks, daily_limit: limit,
+            step, days_per_step, weeks, daily_limit: limit, from: None,
         };
         let plan = wear_plan(&wear, date(2026, 1, 1));
         let days: u32 = plan.steps.iter().map(|it| it.days).sum();
         prop_assert_eq!(days, weeks * 7);
+        prop_assert_eq!(plan.steps[0].minutes, start);
         for step in &plan.steps {
+            prop_assert!(step.minutes <= start + more);
             prop_assert!(step.times >= 1 && step.times <= times);
             prop_assert!(step.daily_minutes() <= limit || step.times == 1);
             prop_assert_eq!(step.times, times.min(limit / step.minutes).max(1));
+            prop_assert_eq!(step.from.until(step.to).unwrap().get_days() + 1, step.days as i32);
         }
         for pair in plan.steps.windows(2) {
             prop_assert!(pair[0].minutes < pair[1].minutes, "sessions only grow");
+            // Each step is a whole one, but for the last, which ends at the longest session.
+            prop_assert!(pair[1].minutes - pair[0].minutes == step || pair[1].minutes == start + more);
+            prop_assert_eq!(pair[0].days, days_per_step);
             prop_assert_eq!(pair[0].to.tomorrow().unwrap(), pair[1].from);
+        }
+        prop_assert_eq!(plan.weeks.len() as u32, weeks);
+        for (number, week) in (1..).zip(&plan.weeks) {
+            prop_assert_eq!(week.number, number);
+            let days = plan.steps.iter().map(|it| overlap(it, week) * it.daily_minutes());
+            prop_assert_eq!(days.sum::<u32>(), week.minutes);
         }
         let by_steps: u32 = plan.steps.iter().map(|it| it.days * it.daily_minutes()).sum();
         let by_weeks: u32 = plan.weeks.iter().map(|it| it.minutes).sum();

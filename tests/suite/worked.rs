@@ -65,6 +65,19 @@ fn pressure_is_force_over_area() {
     near((Force::newtons(20.0) / Area::mm2(4000.0)).to_kpa(), 5.0, 1e-12);
 }
 
+/// Hand and forearm as a lever about the wrist, F d = W d (Toderan D, Lunsford T. Orthot Prosthet
+/// 1978;32(3):37-43), with a hand of 0.006 of 70 kg at 0.506 of the wrist-to-knuckle length (Winter,
+/// Biomechanics and Motor Control, 3rd ed. 2005) of 0.108 × 1.75 m (0.108 from memory): 0.3939 N·m, so
+/// 4.924 N hold it at 80 mm.
+#[test]
+fn lever_of_a_level_hand() {
+    let weight = Force::newtons(0.006 * 70.0 * 9.806_65);
+    let arm = Length::mm(0.506 * 0.108 * 1750.0);
+    let torque = weight * arm;
+    near(torque.to_newton_metres(), 0.393_897, 1e-6);
+    near((torque / Length::mm(80.0)).to_newtons(), 4.924, 5e-4);
+}
+
 /// σ = P/A ± M c/I of a b × d rectangle, I = b d³/12, as any strength-of-materials handbook has it:
 /// a footing of 1.2 m × 2 m under 480 kN at 0.2 m off the middle bears 480/2.4 · (1 + 6·0.2/2) =
 /// 320 kPa at its edge (plain arithmetic of the handbook formula).
@@ -78,7 +91,7 @@ fn peak_pressure_is_direct_and_bending_stress() {
     near(bearing.ends().0.to_kpa(), 80.0, 1e-9);
 }
 
-/// T_load = T_hold · e^(μ β), Euler's belt equation: μ 0.2 over half a turn 1.874; μ 0.3 over one turn
+/// `T_load` = `T_hold` · e^(μ β), Euler's belt equation: μ 0.2 over half a turn 1.874; μ 0.3 over one turn
 /// 6.586 (a roping text gives about 6.6); μ 0.6 over five turns 153,552,935, as a published table of
 /// the equation prints it.
 #[test]
@@ -97,8 +110,8 @@ fn pad_of_a_tab() {
     near(length.to_mm(), 69.0, 0.0);
 }
 
-/// Hooke's law by hand: 10 N on a strand of 0.7 mm and 2 GPa, 200 mm long, stretch it by 2.6 mm:
-/// A = 0.3848 mm², σ = 25.98 MPa, ε = 1.299 %.
+/// Hooke's law by hand: 10 N on a strand of 0.7 mm and 2 `GPa`, 200 mm long, stretch it by 2.6 mm:
+/// A = 0.3848 mm², σ = 25.98 `MPa`, ε = 1.299 %.
 #[test]
 fn line_stretches_by_hooke() {
     let mut case = demo::case("quarry-bend-left-flexion");

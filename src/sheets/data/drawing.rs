@@ -167,8 +167,8 @@ fn kind_key(kind: Kind) -> &'static str {
 fn body_labels(body: &FreeBody, page: &impl Fn(&Point) -> [f64; 2], height: f64) -> Vec<Label> {
     let load = &body.load;
     let label = |kind: Kind, corner: usize, above: bool, text: String| {
-        let strokes = body.strokes.iter().filter(move |it| it.kind == kind);
-        let to = page(strokes.clone().last()?.corners.get(corner)?);
+        let stroke = body.strokes.iter().rfind(|it| it.kind == kind)?;
+        let to = page(stroke.corners.get(corner)?);
         let at = [to[0], if above { -6.0 } else { height + 6.0 }];
         let anchor = if above { "above" } else { "below" };
         Some(Label { part: kind_key(kind), at, to, anchor, text: Some(text) })

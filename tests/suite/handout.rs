@@ -1,0 +1,153 @@
+//! What the patient's handout says, row by row and mark by mark, and what it must never say.
+
+use lopdf::decode_text_string;
+use tautline::calc::loops::Loop;
+use tautline::sheets::Paper;
+
+use crate::demo;
+use crate::papers::{Printed, all, find, given_out, row, says, squeezed, typeset, words_of};
+use crate::pdf::Pdf;
+
+fn handouts() -> impl Iterator<Item = &'static Printed> {
+    all().iter().filter(|it| it.paper == Paper::Handout)
+}
+
+/// Each wear step stands in the schedule, in order: its days, minutes of a session, times a day.
+fn has_the_whole_schedule(printed: &Printed) {
+    let words = words_of(&Pdf::read(&printed.bytes).text());
+    let mut from = 0;
+    for step in &printed.plan.wear.steps {
+        let day = |it: jiff::civil::Date| it.strftime("%a %-d %b").to_string();
+        let days = if step.from == step.to {
+            day(step.from)
+        } else {
+            format!("{} * {}", day(step.from), day(step.to))
+        };
+        let wanted = row(&format!("{days} {} {}", step.minutes, step.times));
+        let found = find(&words, &wanted, from);
+        from = found.unwrap_or_else(|| panic!("{}: no `{wanted:?}`", printed.name)) + wanted.len();
+    }
+}
+
+#[test]
+fn the_schedule_stands_row_by_row() {
+    handouts().for_each(has_the_whole_schedule);
+}
+
+/// A step a day for eight weeks gives more rows than a page holds.
+#[test]
+fn a_long_schedule_stands_whole() {
+    let papers = typeset("long schedule", &demo::long_schedule());
+    for printed in papers.iter().filter(|it| it.paper == Paper::Handout) {
+        // 5 to 60 minutes, one more each day.
+        assert_eq!(printed.plan.wear.steps.len(), 56);
+        has_the_whole_schedule(printed);
+    }
+}
+
+/// Each mark stands beside its millimetres: today's in words, later ones as name and number.
+fn names_each_mark(printed: &Printed, made: &Loop, words: &[String]) {
+    let place = |it: &tautline::calc::loops::Mark| it.place.to_mm().round();
+    let today = made.marks.iter().filter(|it| it.number == 0);
+    let today = today.map(|it| row(&format!("today: {} mm", place(it))));
+    let later: Vec<_> = made.marks.iter().filter(|it| it.number > 0).collect();
+    let later: String = later.iter().map(|it| format!("{} {} ", it.number, place(it))).collect();
+    for wanted in today.chain([row(&later)]).filter(|it| !it.is_empty()) {
+        let found = find(words, &wanted, 0);
+        assert!(found.is_some(), "{}: no `{}`", printed.name, wanted.join(" "));
+    }
+}
+
+#[test]
+fn rulers_name_each_mark_with_its_place() {
+    for printed in handouts() {
+        let words = words_of(&Pdf::read(&printed.bytes).text());
+        for made in given_out(printed) {
+            names_each_mark(printed, &made, &words);
+        }
+    }
+}
+
+#[test]
+fn questions_and_danger_signs_stand_there() {
+    for printed in handouts() {
+        let text = squeezed(&Pdf::read(&printed.bytes).text());
+        for question in [
+            "What is this for?",
+            "When do I wear it?",
+            "How do I put it on",
+            "How far do I pull",
+            "When do I stop and call?",
+            "How do I look after it?",
+        ] {
+            says(printed, &text, question);
+        }
+        for sign in ["numbness", "swelling", "20 minutes", "2 hours", "blister"] {
+            says(printed, &text, sign);
+        }
+        says(printed, &text, &printed.case.clinic.therapist);
+        // The number to ring stands in the answer, beside the one in each page's footer.
+        let phone = squeezed(&printed.case.clinic.phone);
+        let pages = Pdf::read(&printed.bytes).page_count();
+        assert!(text.matches(&phone).count() > pages, "{}: phone", printed.name);
+    }
+}
+
+/// Units of force, torque and pressure.
+const UNITS: [&str; 12] =
+    ["N", "kN", "kPa", "Pa", "mmHg", "N·m", "N⋅m", "Nm", "kgf", "lbf", "N/cm²", "N/cm2"];
+/// Starts of words that speak of force or angle.
+const WORDS: [&str; 8] =
+    ["newton", "degree", "angle", "torque", "tension", "kilopascal", "°", "pressure"];
+
+/// The first force or angle in a text, if there is one.
+fn force_or_angle(text: &str) -> Option<String> {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let bare = |word: &str| word.trim_matches(['.', ',', ';', ':', '(', ')', '?']).to_owned();
+    for (index, word) in words.iter().enumerate() {
+        let word = bare(word);
+        let number = word.trim_end_matches(|it: char| !it.is_ascii_digit());
+        let is_number = number.starts_with(|it: char| it.is_ascii_digit());
+        let unit = match &word[number.len()..] {
+            "" => words.get(index + 1).map(|it| bare(it)).unwrap_or_default(),
+            behind => behind.to_owned(),
+        };
+        if is_number && UNITS.contains(&unit.as_str()) {
+            return Some(format!("{number} {unit}"));
+        }
+        let small = word.to_lowercase();
+        if WORDS.iter().any(|it| small.starts_with(it)) || small.contains('°') {
+            return Some(word);
+        }
+    }
+    None
+}
+
+#[test]
+fn the_scanner_finds_forces_and_angles() {
+    for found in ["pull 21.1 N.", "at 4.9 kPa", "37mmHg", "1 N·m", "60°", "5 degrees", "Angle 3"]
+    {
+        assert!(force_or_angle(found).is_some(), "{found}");
+    }
+    for passed in ["3 Now press", "Case N 12", "50 mm", "No 2 No", "a rectangle", "2 hours"] {
+        assert_eq!(force_or_angle(passed), None);
+    }
+}
+
+/// The patient's paper shows no force and promises no degrees, neither in print nor read aloud.
+#[test]
+fn handouts_show_no_force_and_no_degrees() {
+    for printed in handouts() {
+        let pdf = Pdf::read(&printed.bytes);
+        assert_eq!(force_or_angle(&pdf.text()), None, "{}", printed.name);
+        let tags = pdf.tags();
+        let spoken: Vec<String> = tags
+            .iter()
+            .filter_map(|(_, element)| decode_text_string(pdf.get(element, "Alt")?).ok())
+            .collect();
+        assert!(!spoken.is_empty());
+        for words in spoken {
+            assert_eq!(force_or_angle(&words), None, "{}: {words}", printed.name);
+        }
+    }
+}
