@@ -183,6 +183,22 @@ pub(super) fn list<T: 'static>(item: Form<T>) -> Form<Vec<T>> {
     })
 }
 
+/// A list that must hold something.
+pub(super) fn filled_list<T: 'static>(accepted: &'static str, item: Form<T>) -> Form<Vec<T>> {
+    let list = list(item);
+    Form::new(accepted, move |field| {
+        if field.is_empty_list() {
+            field.fault(Kind::WrongShape {
+                key: field.path.clone(),
+                found: "an empty list",
+                accepted: accepted.into(),
+            });
+            return None;
+        }
+        list.read(field)
+    })
+}
+
 /// One group of keys on its way to becoming a value.
 pub(super) struct Fields<'a> {
     path: String,

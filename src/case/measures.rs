@@ -3,8 +3,7 @@
 use jiff::civil::Date;
 
 use super::bounds;
-use super::fault::Kind;
-use super::fields::{Form, group, list};
+use super::fields::{Form, filled_list, group, list};
 use super::forms::{angle, choice, date, force, length};
 use super::orthosis::{DIRECTIONS, Direction};
 use crate::units::{Angle, Force, Length, Torque};
@@ -147,18 +146,7 @@ fn range() -> Form<Range> {
 }
 
 pub(super) fn motion() -> Form<Vec<Motion>> {
-    let accepted = "a list of at least one day, each item starting with `- date:`";
-    Form::new(accepted, move |field| {
-        if field.is_empty_list() {
-            field.fault(Kind::WrongShape {
-                key: field.path.clone(),
-                found: "an empty list",
-                accepted: accepted.into(),
-            });
-            return None;
-        }
-        list(visit()).read(field)
-    })
+    filled_list("a list of at least one day, each item starting with `- date:`", visit())
 }
 
 fn visit() -> Form<Motion> {

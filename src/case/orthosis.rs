@@ -1,8 +1,7 @@
 //! What will be made: sheet, and for each pull the cuff, forearm piece, strip, tab and line.
 
 use super::bounds;
-use super::fault::Kind;
-use super::fields::{Form, group, list};
+use super::fields::{Form, filled_list, group};
 use super::forms::{angle, choice, force, length, out_of_bounds, with_unit};
 use super::quantity::Written;
 use crate::units::{Angle, Area, Force, Length};
@@ -251,19 +250,7 @@ fn sheet() -> Form<Length> {
 }
 
 fn pulls() -> Form<Vec<Pull>> {
-    let accepted = "a list of one or two pulls, each item starting with `- direction:`";
-    Form::new(accepted, move |field| {
-        let pulls = list(pull()).read(field)?;
-        if field.is_empty_list() {
-            field.fault(Kind::WrongShape {
-                key: field.path.clone(),
-                found: "an empty list",
-                accepted: accepted.into(),
-            });
-            return None;
-        }
-        Some(pulls)
-    })
+    filled_list("a list of one or two pulls, each item starting with `- direction:`", pull())
 }
 
 pub(super) fn orthosis() -> Form<Orthosis> {
