@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use tautline::calc::PullPlan;
 use tautline::calc::build::build;
 use tautline::calc::figure::{
-    Anchor, Build, Drawing, Part, Place, Point, Pull, Step, face_view, side_view,
+    Anchor, Build, Drawing, Part, Place, Point, Pull, Step, crimp_sequence, face_view, side_view,
 };
 use tautline::calc::{self};
 use tautline::units::{Angle, Length};
@@ -58,6 +58,55 @@ fn drawings_of_the_demo_cases_keep_their_rules() {
                 mark.line.corners().iter().map(|it| Point { x: it.x, y: it.y }).collect();
             line_runs_through(&plain[0], &corners);
             line_runs_through(&mirrored[2], &corners);
+        }
+    }
+}
+
+/// The bench's panels stand in order, keep their frame, share one width, and name only what they draw.
+#[test]
+fn the_crimp_sequence_keeps_its_rules() {
+    let panels = crimp_sequence();
+    let keys: Vec<&str> = panels.iter().map(|it| it.key).collect();
+    assert_eq!(keys, ["gauge", "thread", "sleeve", "squeeze", "tab"]);
+    for (panel, wanted) in panels.iter().zip([
+        &[Part::Gauge, Part::Line, Part::Mark][..],
+        &[Part::Cuff, Part::Tab, Part::Hole, Part::Line, Part::Mark],
+        &[Part::Sleeve, Part::Line, Part::Mark],
+        &[Part::Sleeve, Part::Squeezed, Part::Tail],
+        &[Part::Tab, Part::Hole, Part::Fold, Part::Pad, Part::Hooks],
+    ]) {
+        let figure = &panel.figure;
+        inside(figure);
+        let steps = figure.shapes.iter().flat_map(|it| &it.path).map(|step| match *step {
+            Step::Move(to) | Step::Line(to) | Step::Curve(_, _, to) => to.x.to_mm(),
+        });
+        let (left, right) = steps.fold((f64::MAX, f64::MIN), |it, x| (it.0.min(x), it.1.max(x)));
+        assert!((right - left - 50.0).abs() < 1e-6, "{}: {left} to {right} mm", panel.key);
+        let is_drawn = |part: &Part| figure.shapes.iter().any(|it| it.part == *part);
+        let named: Vec<Part> = figure.labels.iter().map(|it| it.part).collect();
+        for part in wanted {
+            assert!(is_drawn(part) && named.contains(part), "{}: {part:?}", panel.key);
+        }
+        assert!(named.iter().all(is_drawn), "{}: {named:?}", panel.key);
+    }
+}
+
+/// Each part of the panels has its look and, where it is named, its name.
+#[test]
+fn the_crimp_sequence_is_styled_and_named() {
+    let read = |path: &str| {
+        std::fs::read_to_string(format!("{}/{path}", env!("CARGO_MANIFEST_DIR"))).unwrap()
+    };
+    let (styles, words) = (read("layouts/drawings/style.typ"), read("layouts/words/en.yaml"));
+    let (_, words) = words.split_once("\nparts:\n").unwrap();
+    let (words, _) = words.split_once("\n\n").unwrap();
+    for panel in crimp_sequence() {
+        for shape in &panel.figure.shapes {
+            assert!(styles.contains(&format!("\n  {}: (", shape.part.key())), "{:?}", shape.part);
+        }
+        for label in &panel.figure.labels {
+            let key = format!("\n  {}: ", label.part.key());
+            assert!(format!("\n{words}").contains(&key), "{:?}", label.part);
         }
     }
 }

@@ -105,6 +105,20 @@ pub enum Part {
     Mark,
     /// The wrist axis, a cross of two lines.
     Axis,
+    /// The bench's gauge: its lane, and its end lines.
+    Gauge,
+    /// The sleeve that joins the line's ends.
+    Sleeve,
+    /// Where a sleeve is pressed.
+    Squeezed,
+    /// The line's end past its sleeve.
+    Tail,
+    /// Hook material, flat.
+    Hooks,
+    /// Where hook material is folded, a line.
+    Fold,
+    /// Which way something goes or is pressed, a line with a head at its end.
+    Arrow,
 }
 
 impl Part {
@@ -125,6 +139,13 @@ impl Part {
             Self::Hole => "hole",
             Self::Mark => "mark",
             Self::Axis => "axis",
+            Self::Gauge => "gauge",
+            Self::Sleeve => "sleeve",
+            Self::Squeezed => "squeezed",
+            Self::Tail => "tail",
+            Self::Hooks => "hooks",
+            Self::Fold => "fold",
+            Self::Arrow => "arrow",
         }
     }
 }

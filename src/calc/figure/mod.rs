@@ -8,6 +8,10 @@
 //!
 //! Nothing is styled here. A shape says which part it is; the layout picks stroke, fill and words.
 
+mod bench;
+mod bench_crimp;
+mod bench_line;
+mod bench_tab;
 mod curve;
 mod drawing;
 mod face;
@@ -24,6 +28,7 @@ mod side_limb;
 mod sizes;
 mod spread;
 
+pub use bench::{Panel, crimp_sequence};
 pub use drawing::{Anchor, Drawing, Label, Part, Place, Shape, Step};
 pub use face::face_view;
 pub use side::side_view;

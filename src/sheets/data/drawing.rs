@@ -94,6 +94,49 @@ fn mark_places(plan: &PullPlan, made: &Loop) -> Vec<Length> {
     made.marks.iter().filter(|mark| plan.is_given_out(mark)).map(|mark| mark.place).collect()
 }
 
+/// One drawing of a sequence, with the name of its caption.
+#[derive(Debug, Serialize)]
+pub(super) struct Panel {
+    caption_key: &'static str,
+    figure: Drawing,
+}
+
+/// How a loop is made at the bench, drawn step by step; the same for every case.
+#[expect(dead_code, reason = "no paper shows it yet")]
+pub(super) fn crimp() -> Vec<Panel> {
+    let panel = |it: figure::Panel| Panel {
+        caption_key: it.key,
+        figure: Drawing::of(&it.figure, crimp_alt(it.key)),
+    };
+    figure::crimp_sequence().into_iter().map(panel).collect()
+}
+
+fn crimp_alt(key: &str) -> String {
+    let shown = match key {
+        "gauge" => {
+            "the line lies folded in half on the gauge, its fold on one end line, and both strands \
+             are marked at the other end line."
+        }
+        "thread" => {
+            "the line runs through the hole of the hand cuff and the hole of the tab, and its marked \
+             ends come toward each other."
+        }
+        "sleeve" => {
+            "one end of the line goes through the crimp sleeve from the left, the other from the \
+             right; both are drawn on until their marks meet at the sleeve."
+        }
+        "squeeze" => {
+            "the crimp sleeve is pressed in two places, and at each end of it a tail of line is left \
+             standing."
+        }
+        _ => {
+            "hook material flat with its fold line; then folded, the end lying double, with a hole \
+             through both layers and the pad with its hooks beyond; then the same from the side."
+        }
+    };
+    format!("Drawing from the bench: {shown}")
+}
+
 /// The free bodies of one mark, with what they show.
 #[derive(Debug, Serialize)]
 pub(super) struct Body {
