@@ -51,7 +51,7 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// Whether a stop withholds handout and card.
+    /// Whether a stop withholds handout, card and labels.
     #[must_use]
     pub fn is_withheld(&self) -> bool {
         self.findings.iter().any(Finding::withholds)

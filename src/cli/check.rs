@@ -8,6 +8,7 @@ use super::say::say;
 use crate::calc;
 use crate::calc::precautions::Level;
 use crate::case;
+use crate::sheets::Paper;
 
 pub(super) fn check(wanted: &Check) -> Outcome {
     let mut worst = Outcome::Done;
@@ -22,9 +23,11 @@ pub(super) fn check(wanted: &Check) -> Outcome {
         let plan = calc::plan(&sound.case);
         report::findings(path, &plan.findings, Level::Note);
         let verdict = if plan.is_withheld() {
-            "handout and card are withheld"
+            let held = Paper::ALL.into_iter().filter(|it| it.is_withheld_by_a_stop());
+            let names: Vec<&str> = held.map(Paper::name).collect();
+            format!("{} are withheld", report::listed(&names))
         } else {
-            "all papers can be printed"
+            "all papers can be printed".to_owned()
         };
         worst = worst.max(say(&if wanted.normalised {
             case::normalised(&sound.case)

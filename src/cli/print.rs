@@ -87,7 +87,7 @@ fn say_withheld(wanted: &Print, path: &Path, case: &Case, withheld: &[Paper]) {
             "{}: {} withheld, because of each stop above. Answer it, or record under `overrides` who \
              decided otherwise, when and why",
             path.display(),
-            names.join(" and ")
+            report::listed(&names)
         ));
     }
     for paper in Paper::ALL.into_iter().filter(|it| it.is_withheld_by_a_stop()) {

@@ -87,6 +87,15 @@ pub(super) fn failure(sentence: &str) {
     eprintln!("{STRONG}tautline:{STRONG:#} {sentence}");
 }
 
+/// `a`, `a and b`, `a, b and c`.
+pub(super) fn listed(names: &[&str]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
 fn place(path: &Path, place: Place) -> String {
     format!("{}:{}:{}", path.display(), place.line, place.column)
 }

@@ -26,11 +26,13 @@ pub enum Paper {
     Card,
     /// For the clinician and the payer.
     Summary,
+    /// For the strip: scales to cut out.
+    Labels,
 }
 
 impl Paper {
     /// All papers, in printing order.
-    pub const ALL: [Self; 3] = [Self::Handout, Self::Card, Self::Summary];
+    pub const ALL: [Self; 4] = [Self::Handout, Self::Card, Self::Summary, Self::Labels];
 
     /// Its name in file names and on the command line.
     #[must_use]
@@ -39,6 +41,7 @@ impl Paper {
             Self::Handout => "handout",
             Self::Card => "card",
             Self::Summary => "summary",
+            Self::Labels => "labels",
         }
     }
 

@@ -7,6 +7,7 @@ mod card;
 mod drawing;
 mod frame;
 mod handout;
+mod labels;
 mod loads;
 mod plot;
 mod summary;
@@ -28,6 +29,7 @@ pub(super) fn json(paper: Paper, case: &Case, plan: &Plan, page: PageSize) -> Ve
         Paper::Handout => bytes(&handout::handout(case, plan, page)),
         Paper::Card => bytes(&card::card(case, plan, page)),
         Paper::Summary => bytes(&summary::summary(case, plan, page)),
+        Paper::Labels => bytes(&labels::labels(case, plan, page)),
     }
 }
 

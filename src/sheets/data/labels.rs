@@ -1,0 +1,69 @@
+//! What the labels for the strip show: a scale for each loop, with the marks that are given out.
+
+use serde::Serialize;
+
+use super::frame::Frame;
+use crate::calc::Plan;
+use crate::calc::loops::{Loop, Mark};
+use crate::calc::pull::PullPlan;
+use crate::case::{Case, PageSize};
+use crate::sheets::wording::{degrees, mm, mm0};
+
+#[derive(Debug, Serialize)]
+pub(super) struct Labels {
+    paper: &'static str,
+    frame: Frame,
+    /// For each pull and each loop that has a mark to give out, in file order.
+    scales: Vec<Scale>,
+}
+
+/// A scale as long as its strip, printed without degrees and with them.
+#[derive(Debug, Serialize)]
+struct Scale {
+    direction: &'static str,
+    number: String,
+    length_mm: f64,
+    length: String,
+    marks: Vec<ScaleMark>,
+    /// Whether marks of this loop wait for the doctor's word.
+    held: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct ScaleMark {
+    /// Its number; nothing for today's mark, whose name is a word of the paper's language.
+    name: Option<String>,
+    place_mm: f64,
+    place: String,
+    angle: String,
+}
+
+pub(super) fn labels(case: &Case, plan: &Plan, page: PageSize) -> Labels {
+    let scales = plan.pulls.iter().flat_map(|pull| {
+        let given = |made: &&Loop| made.marks.iter().any(|mark| pull.is_given_out(mark));
+        pull.loops.iter().filter(given).map(move |made| scale(made, pull))
+    });
+    Labels { paper: "labels", frame: Frame::of(case, page), scales: scales.collect() }
+}
+
+fn scale(made: &Loop, pull: &PullPlan) -> Scale {
+    let strip = pull.geometry.strip_length;
+    let given = made.marks.iter().filter(|mark| pull.is_given_out(mark));
+    Scale {
+        direction: pull.direction.word(),
+        number: made.number.to_string(),
+        length_mm: strip.to_mm(),
+        length: mm(strip),
+        marks: given.map(scale_mark).collect(),
+        held: made.marks.iter().any(|mark| !pull.is_given_out(mark)),
+    }
+}
+
+fn scale_mark(mark: &Mark) -> ScaleMark {
+    ScaleMark {
+        name: (mark.number > 0).then(|| mark.number.to_string()),
+        place_mm: mark.place.to_mm(),
+        place: mm0(mark.place),
+        angle: degrees(mark.angle),
+    }
+}
