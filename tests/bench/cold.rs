@@ -1,4 +1,4 @@
-//! The program cold: a new process for each run, three papers of a demo case.
+//! The program cold: a new process for each run, all papers of a demo case.
 //!
 //! Prints the median wall time and, where GNU time is installed, the peak memory.
 
@@ -12,7 +12,7 @@ const TIME: &str = "/usr/bin/time";
 
 fn main() {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    for paper in [None, Some("handout"), Some("card"), Some("summary")] {
+    for paper in [None, Some("handout"), Some("card"), Some("summary"), Some("labels")] {
         let mut arguments = vec!["print".to_owned(), demo()];
         arguments.extend(["--out".to_owned(), folder.path().display().to_string()]);
         if let Some(paper) = paper {
@@ -22,7 +22,7 @@ fn main() {
         times.sort();
         let middle = times[RUNS / 2].as_secs_f64() * 1e3;
         let (low, high) = (times[0].as_secs_f64() * 1e3, times[RUNS - 1].as_secs_f64() * 1e3);
-        let name = paper.unwrap_or("all three");
+        let name = paper.unwrap_or("all");
         println!("{name:>10}: median {middle:.1} ms ({low:.1} to {high:.1}), {}", peak(&arguments));
     }
 }

@@ -62,16 +62,17 @@ pub fn run(scene: &Scene, arguments: &[&str]) -> Done {
 }
 
 #[test]
-fn print_writes_three_papers_and_names_them() {
+fn print_writes_every_paper_and_names_them() {
     let scene = Scene::new();
     scene.demo("quarry-bend-left-flexion");
     let done = run(&scene, &["print", "case.yaml"]);
     assert_eq!((done.code, done.stderr.as_str()), (0, ""));
     assert_eq!(
         done.stdout,
-        "papers/QB-2207-handout.pdf\npapers/QB-2207-card.pdf\npapers/QB-2207-summary.pdf\n"
+        "papers/QB-2207-handout.pdf\npapers/QB-2207-card.pdf\npapers/QB-2207-summary.pdf\n\
+         papers/QB-2207-labels.pdf\n"
     );
-    let names = ["QB-2207-card.pdf", "QB-2207-handout.pdf", "QB-2207-summary.pdf"];
+    let names = ["card", "handout", "labels", "summary"].map(|it| format!("QB-2207-{it}.pdf"));
     assert_eq!(scene.names("papers"), names);
 }
 
@@ -82,7 +83,7 @@ fn two_runs_give_the_same_bytes() {
     for folder in ["one", "two"] {
         assert_eq!(run(&scene, &["print", "case.yaml", "--out", folder]).code, 0);
     }
-    assert_eq!(scene.names("one").len(), 3);
+    assert_eq!(scene.names("one").len(), 4);
     assert_eq!(scene.names("one"), scene.names("two"));
     for name in scene.names("one") {
         let read = |folder: &str| fs::read(scene.path(folder).join(&name)).unwrap();
@@ -100,13 +101,38 @@ fn only_prints_what_was_asked_for() {
 }
 
 #[test]
-fn a_stop_withholds_handout_and_card_but_prints_the_summary() {
+fn labels_are_printed_alone_and_withheld_alone() {
+    let scene = Scene::new();
+    scene.demo("quarry-bend-left-flexion");
+    let done = run(&scene, &["print", "case.yaml", "--only", "labels"]);
+    assert_eq!((done.code, done.stdout.as_str()), (0, "papers/QB-2207-labels.pdf\n"));
+    scene.demo("lock-keeper-withheld");
+    let done = run(&scene, &["print", "case.yaml", "--only", "labels"]);
+    assert_eq!((done.code, done.stdout.as_str()), (1, ""));
+    assert!(done.stderr.contains("labels withheld"), "{}", done.stderr);
+    assert_eq!(scene.names("papers"), ["QB-2207-labels.pdf"]);
+}
+
+#[test]
+fn a_withheld_case_is_checked_and_its_papers_named() {
+    let scene = Scene::new();
+    scene.demo("lock-keeper-withheld");
+    let done = run(&scene, &["check", "case.yaml"]);
+    assert_eq!(done.code, 1);
+    let wanted = "case.yaml: reads well; handout, card and labels are withheld.\n";
+    assert_eq!(done.stdout, wanted);
+}
+
+#[test]
+fn a_stop_withholds_all_but_the_summary() {
     let scene = Scene::new();
     scene.demo("lock-keeper-withheld");
     let done = run(&scene, &["print", "case.yaml"]);
     assert_eq!(done.code, 1);
     assert_eq!(scene.names("papers"), ["LK-7-summary.pdf"]);
-    for part in ["end-feel-hard", "bone-not-cleared", "handout and card withheld", "overrides"] {
+    for part in
+        ["end-feel-hard", "bone-not-cleared", "handout, card and labels withheld", "overrides"]
+    {
         assert!(done.stderr.contains(part), "`{part}` in {}", done.stderr);
     }
 }
@@ -124,13 +150,13 @@ fn a_stop_points_at_papers_from_an_earlier_run() {
 }
 
 #[test]
-fn an_override_prints_all_three() {
+fn an_override_prints_all_papers() {
     let scene = Scene::new();
     scene.demo("kiln-both-ways");
     let done = run(&scene, &["print", "case.yaml"]);
     assert_eq!(done.code, 0);
     assert!(done.stderr.contains("Overridden by Dr. S. Quist, 2026-06-12"), "{}", done.stderr);
-    assert_eq!(scene.names("papers").len(), 3);
+    assert_eq!(scene.names("papers").len(), 4);
 }
 
 #[test]
@@ -142,7 +168,7 @@ fn a_faulty_case_prints_nothing_and_does_not_stop_the_others() {
     scene.write("bad.yaml", bad.as_bytes());
     let done = run(&scene, &["print", "bad.yaml", "case.yaml"]);
     assert_eq!(done.code, 2);
-    assert_eq!(scene.names("papers").len(), 3);
+    assert_eq!(scene.names("papers").len(), 4);
     assert!(done.stderr.contains("bad.yaml:"), "{}", done.stderr);
 }
 

@@ -15,6 +15,7 @@ mod figure;
 mod glyphs;
 mod handout;
 mod hostile;
+mod labels;
 mod line;
 mod load;
 mod margins;

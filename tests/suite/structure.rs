@@ -2,7 +2,7 @@
 
 use lopdf::{Dictionary, Document, Object, text_string};
 use tautline::case::PageSize;
-use tautline::sheets;
+use tautline::sheets::{self, Paper};
 
 use crate::papers::all;
 use crate::pdf::Pdf;
@@ -35,7 +35,7 @@ fn streams_are_as_long_as_they_say() {
 }
 
 /// What checkers do not see: every table has header cells all along its first row and none below, and
-/// every figure speaks.
+/// every figure speaks. All papers but the labels, which are cut up, have a table.
 #[test]
 fn tables_have_headers_and_figures_have_words() {
     for printed in all() {
@@ -57,7 +57,7 @@ fn tables_have_headers_and_figures_have_words() {
             }
         }
         assert!(
-            tables >= 1 && figures >= 1,
+            (tables >= 1 || printed.paper == Paper::Labels) && figures >= 1,
             "{}: {tables} tables, {figures} figures",
             printed.name
         );

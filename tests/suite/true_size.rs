@@ -85,12 +85,35 @@ fn loops(printed: &Printed) -> impl Iterator<Item = &Loop> {
     printed.plan.pulls.iter().flat_map(|it| &it.loops)
 }
 
-/// Each ruler has a tick for each millimetre, and each mark lies at its place from the ruler's zero.
-fn rulers_hold(printed: &Printed) {
+/// The rulers of all pages, in reading order.
+fn rulers_of(printed: &Printed) -> Vec<Ruler> {
     let pdf = Pdf::read(&printed.bytes);
-    let pages = 0..pdf.page_count();
-    let seen: Vec<Ruler> = pages.flat_map(|index| rulers(&pdf.strokes(index))).collect();
-    let wanted = given_out(printed);
+    (0..pdf.page_count()).flat_map(|index| rulers(&pdf.strokes(index))).collect()
+}
+
+/// Each label's scale is true and as long as its strip, to the millimetre; each loop has two.
+fn labels_hold(printed: &Printed) {
+    let seen = rulers_of(printed);
+    let twice = given_out(printed).into_iter().flat_map(|made| [made.clone(), made]).collect();
+    are_true(printed, &seen, twice);
+    let strips = printed.plan.pulls.iter().flat_map(|pull| {
+        let given = |it: &&Loop| it.marks.iter().any(|mark| pull.is_given_out(mark));
+        let strip = pull.geometry.strip_length.to_mm();
+        pull.loops.iter().filter(given).flat_map(move |_| [strip, strip])
+    });
+    for (ruler, strip) in seen.iter().zip(strips) {
+        let last = ruler.ticks.last().unwrap();
+        assert!((last - strip.floor()).abs() < TOLERANCE, "{}: {last}, {strip}", printed.name);
+    }
+}
+
+/// The handout's rulers: one for each loop that gives out a mark.
+fn rulers_hold(printed: &Printed) {
+    are_true(printed, &rulers_of(printed), given_out(printed));
+}
+
+/// Each ruler has a tick for each millimetre, and each mark lies at its place from the ruler's zero.
+fn are_true(printed: &Printed, seen: &[Ruler], wanted: Vec<Loop>) {
     assert_eq!(seen.len(), wanted.len(), "{}: rulers", printed.name);
     for (ruler, made) in seen.iter().zip(wanted) {
         assert!(ruler.ticks.len() > 10, "{}", printed.name);
@@ -212,7 +235,7 @@ fn gauges_hold(printed: &Printed) {
     assert_eq!(said, folded, "{}: gauges said to be folded", printed.name);
 }
 
-/// Every page with a ruler or a gauge carries a bar of exactly 50 mm and says what it is for.
+/// Every page with a ruler, a label or a gauge carries a bar of exactly 50 mm and says what it is for.
 fn bars_hold(printed: &Printed) {
     let pdf = Pdf::read(&printed.bytes);
     let mut bars = 0;
@@ -231,11 +254,12 @@ fn bars_hold(printed: &Printed) {
     assert!(bars > 0, "{}", printed.name);
 }
 
-/// Ruler, gauge and bar of one paper, whichever it has; the summary has none to measure by.
+/// Ruler, gauge, labels and bar of one paper, whichever it has; the summary has none to measure by.
 fn is_true(printed: &Printed) {
     match printed.paper {
         Paper::Handout => rulers_hold(printed),
         Paper::Card => gauges_hold(printed),
+        Paper::Labels => labels_hold(printed),
         Paper::Summary => return,
     }
     bars_hold(printed);

@@ -1,0 +1,139 @@
+//! What the labels for the strip say: degrees on one of two alone, no mark that waits, no name.
+
+use lopdf::decode_text_string;
+use tautline::calc::loops::Loop;
+use tautline::sheets::Paper;
+
+use crate::demo;
+use crate::papers::{Printed, all, given_out, says, squeezed, typeset};
+use crate::pdf::Pdf;
+
+const BASE: &str = "quarry-bend-left-flexion";
+
+fn labels(papers: &[Printed]) -> impl Iterator<Item = &Printed> {
+    papers.iter().filter(|it| it.paper == Paper::Labels)
+}
+
+/// What the labels say to who cannot see them: two for each loop, the one without degrees first.
+fn spoken(printed: &Printed) -> Vec<String> {
+    let pdf = Pdf::read(&printed.bytes);
+    let tags = pdf.tags();
+    let alts = tags.iter().filter_map(|(_, it)| decode_text_string(pdf.get(it, "Alt")?).ok());
+    alts.filter(|it| it.starts_with("Label at true size")).collect()
+}
+
+/// A wrist angle as it is printed: whole degrees, or one place, with a true minus.
+fn in_degrees(degrees: f64) -> String {
+    format!("{}°", (degrees * 10.0).round() / 10.0).replace('-', "\u{2212}")
+}
+
+/// The labels of each loop as printed, in order: (without degrees, with them).
+fn printed_pairs(text: &str) -> Vec<(&str, &str)> {
+    let parts: Vec<&str> = text.split("Withoutdegrees").skip(1).collect();
+    parts.into_iter().map(|it| it.split_once("Withdegrees:").expect("two labels")).collect()
+}
+
+/// Each mark that is given out stands on both labels, its degrees on the second alone.
+fn degrees_stand_where_they_are_chosen(printed: &Printed) {
+    let given = given_out(printed);
+    let text = squeezed(&Pdf::read(&printed.bytes).text());
+    let pairs = printed_pairs(&text);
+    let spoken = spoken(printed);
+    assert_eq!((pairs.len(), spoken.len()), (given.len(), 2 * given.len()), "{}", printed.name);
+    for (((plain, with), alts), made) in pairs.iter().zip(spoken.chunks_exact(2)).zip(&given) {
+        assert!(!plain.contains('°') && !alts[0].contains('°'), "{}: {plain}", printed.name);
+        assert_eq!(with.matches('°').count(), made.marks.len(), "{}: {with}", printed.name);
+        assert_eq!(alts[1].matches('°').count(), made.marks.len(), "{}", printed.name);
+        says(printed, with, "degrees reckoned, not promised");
+        for mark in &made.marks {
+            let angle = in_degrees(mark.angle.to_degrees());
+            let name = if mark.number == 0 { "Today".into() } else { mark.number.to_string() };
+            let place = format!("{name} at {:.0} mm", mark.place.to_mm());
+            says(printed, with, &angle);
+            assert!(alts[0].contains(&place), "{}: {}", printed.name, alts[0]);
+            assert!(alts[1].contains(&format!("{place}, {angle}")), "{}", printed.name);
+        }
+        let has_today = made.marks.iter().any(|it| it.number == 0);
+        assert_eq!(plain.contains("Today"), has_today, "{}: {plain}", printed.name);
+    }
+}
+
+#[test]
+fn degrees_stand_on_one_label_of_two() {
+    labels(all()).for_each(degrees_stand_where_they_are_chosen);
+}
+
+/// Each label says whose loop it belongs to by case, pull and number, and which end is the hand; the
+/// patient's name stands in the page's header alone.
+#[test]
+fn labels_name_case_pull_and_loop_but_no_patient() {
+    for printed in labels(all()) {
+        let pdf = Pdf::read(&printed.bytes);
+        let text = squeezed(&pdf.text());
+        let name = squeezed(&printed.case.patient.name);
+        assert_eq!(text.matches(&name).count(), pdf.page_count(), "{}", printed.name);
+        let pairs = printed_pairs(&text);
+        let loops = printed.plan.pulls.iter().flat_map(|pull| {
+            let given = |it: &&Loop| it.marks.iter().any(|mark| pull.is_given_out(mark));
+            pull.loops.iter().filter(given).map(move |it| (pull.direction.word(), it.number))
+        });
+        for ((direction, number), (plain, with)) in loops.zip(pairs) {
+            let toward = if direction == "flexion" { "palm" } else { "back" };
+            let foot =
+                format!("Case {} · toward the {toward} · loop {number}", printed.case.head.id);
+            for label in [plain, with] {
+                says(printed, label, &foot);
+                says(printed, label, "← hand");
+            }
+        }
+    }
+}
+
+/// Every page says how to use what is on it: the words stand on the first.
+#[test]
+fn labels_say_how_they_are_used() {
+    for printed in labels(all()) {
+        let text = squeezed(&Pdf::read(&printed.bytes).page_text(0));
+        for words in
+            ["dashed line", "Check the length", "clear tape", "0 at the strip’s end", "new loop"]
+        {
+            says(printed, &text, words);
+        }
+    }
+}
+
+/// Marks past the hold wait for the doctor's word: they stand on no label, and the sheet says so.
+#[test]
+fn a_mark_that_waits_stands_on_no_label() {
+    let papers = typeset("held", &demo::edited(BASE, &[("goal: 60", "goal: 60\n      hold: 42")]));
+    for printed in labels(&papers) {
+        let pull = &printed.plan.pulls[0];
+        let waits: Vec<_> = pull.marks().filter(|it| !pull.is_given_out(it)).collect();
+        assert!(waits.len() >= 3, "{} marks wait", waits.len());
+        degrees_stand_where_they_are_chosen(printed);
+        let text = squeezed(&Pdf::read(&printed.bytes).text());
+        says(printed, &text, "wait for the doctor’s word");
+        for mark in waits {
+            let angle = in_degrees(mark.angle.to_degrees());
+            assert!(!text.contains(&angle), "{}: {angle}", printed.name);
+            let name = format!("{} at ", mark.number);
+            assert!(spoken(printed).iter().all(|it| !it.contains(&name)), "{}", printed.name);
+        }
+    }
+    for printed in labels(all()).filter(|it| it.name.starts_with("QB-2207")) {
+        let text = squeezed(&Pdf::read(&printed.bytes).text());
+        assert!(!text.contains("doctor’sword"), "{}: nothing waits", printed.name);
+    }
+}
+
+/// A loop whose marks all wait has no label; a case without a mark to give out says so and prints none.
+#[test]
+fn a_case_without_a_mark_prints_no_label() {
+    let papers =
+        typeset("all held", &demo::edited(BASE, &[("goal: 60", "goal: 60\n      hold: 20")]));
+    for printed in labels(&papers) {
+        assert!(spoken(printed).is_empty(), "{}", printed.name);
+        let text = squeezed(&Pdf::read(&printed.bytes).text());
+        says(printed, &text, "No mark is given out yet");
+    }
+}
