@@ -6,7 +6,7 @@ use tautline::sheets::Paper;
 
 use crate::demo;
 use crate::papers::{Printed, all, given_out, says, squeezed, typeset};
-use crate::pdf::Pdf;
+use crate::pdf::{Pdf, Stroke};
 
 const BASE: &str = "quarry-bend-left-flexion";
 
@@ -89,7 +89,55 @@ fn labels_name_case_pull_and_loop_but_no_patient() {
     }
 }
 
-/// Every page says how to use what is on it: the words stand on the first.
+/// Stroke widths of cut line, tick and mark, in points: see `layouts/parts/system.typ`.
+const CUT: f64 = 0.5;
+const TICK: f64 = 0.4;
+const MARK: f64 = 1.2;
+
+/// Each label has a cut line round it, low enough to lie beside a strip; its scale lies along the
+/// upper edge and keeps off both ends, so that a cut that goes astray leaves it whole.
+#[test]
+fn a_cut_line_goes_round_each_scale() {
+    for printed in labels(all()) {
+        let pdf = Pdf::read(&printed.bytes);
+        let mut seen = 0;
+        for index in 0..pdf.page_count() {
+            let strokes = pdf.strokes(index);
+            let of = |width: f64| {
+                let is_it = move |it: &&Stroke| (it.width_pt - width).abs() < 1e-3;
+                strokes.iter().filter(is_it)
+            };
+            let lines: Vec<&Stroke> = of(CUT).collect();
+            let mut inside = 0;
+            for edges in lines.chunks(4) {
+                let [upper, end, lower, start] = edges else { panic!("{}", printed.name) };
+                let (top, foot) = (upper.from.1, lower.from.1);
+                assert!((15.0..20.0).contains(&(top - foot)), "{}: {}", printed.name, top - foot);
+                let is_here = |it: &&Stroke| (foot..top + 0.01).contains(&it.from.1.max(it.to.1));
+                let within = |it: &&Stroke| (start.from.0..end.from.0).contains(&it.from.0);
+                let drawn: Vec<&Stroke> =
+                    of(TICK).chain(of(MARK)).filter(is_here).filter(within).collect();
+                for it in &drawn {
+                    let room = (it.from.0 - start.from.0).min(end.from.0 - it.from.0);
+                    assert!(it.is_vertical() && room > 5.0, "{}: {room} mm", printed.name);
+                    assert!((it.from.1.max(it.to.1) - top).abs() < 0.01, "{}", printed.name);
+                }
+                assert!(drawn.len() > 20, "{}: {} lines", printed.name, drawn.len());
+                inside += drawn.len();
+                seen += 1;
+            }
+            assert_eq!(
+                inside,
+                of(TICK).chain(of(MARK)).count(),
+                "{}: one lies outside",
+                printed.name
+            );
+        }
+        assert_eq!(seen, 2 * given_out(printed).len(), "{}", printed.name);
+    }
+}
+
+/// The words that say how a label is used stand on the first page.
 #[test]
 fn labels_say_how_they_are_used() {
     for printed in labels(all()) {
