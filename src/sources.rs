@@ -55,6 +55,10 @@ sources! {
     MCGRATH = Read,
         "McGrath MS et al. J Hand Surg Am 2008;33(9):1498-1504. 47 stiff wrists, no control group.",
         "scholars.duke.edu/display/pub1080670";
+    /// How long and how deep a trough is.
+    TROUGH = Secondary,
+        "Teaching cards on splinting for hand therapy students: trough two thirds of the part's length, half its girth.",
+        "brainscape.com/flashcards/splinting-3119100";
     /// Wrist series after radius fracture.
     LUCADO = Read,
         "Lucado AM, Li Z. Physiother Theory Pract 2009;25(4):297-309. 8 patients, no control group.",

@@ -3,6 +3,7 @@
 use super::figure::Build;
 use super::geometry::Measure;
 use super::pull::PullPlan;
+use super::straps::orthosis_straps;
 use crate::case::{Case, Pull};
 use crate::units::Length;
 
@@ -15,7 +16,7 @@ const WRIST_SHAPE: f64 = 1.35;
 #[must_use]
 pub fn build(case: &Case, pull: &Pull, plan: &PullPlan) -> Build {
     let limb = &case.limb;
-    let sheet = case.orthosis.sheet_thickness;
+    let sheet = case.orthosis.sheet.thickness;
     let at = |measure| plan.geometry.length(measure);
     let depth =
         |given: Option<Length>, height: Measure| given.unwrap_or((at(height) - sheet) * 2.0);
@@ -46,6 +47,8 @@ pub fn build(case: &Case, pull: &Pull, plan: &PullPlan) -> Build {
         tab_hole_to_pad: pull.tab.hole_to_pad,
         tab_pad_length: pull.tab.pad_length,
         tab_width: pull.tab.width,
+        forearm_straps: orthosis_straps(case),
+        wrap: case.orthosis.cut.wrap,
     }
 }
 

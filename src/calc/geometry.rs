@@ -111,7 +111,7 @@ impl Geometry {
     #[must_use]
     pub fn of(case: &Case, pull: &Pull) -> Self {
         let limb = &case.limb;
-        let sheet = case.orthosis.sheet_thickness;
+        let sheet = case.orthosis.sheet.thickness;
         let (tape, depth) = (case.measuring_error.tape, case.measuring_error.depth);
         let height = |given: Option<Length>, of: Option<Length>, above: Length| match given {
             Some(given) => (given, depth),

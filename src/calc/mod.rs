@@ -15,16 +15,19 @@ pub mod hold;
 pub mod line;
 pub mod load;
 pub mod loops;
+pub mod pattern;
 pub mod precautions;
 pub mod progress;
 pub mod pull;
 pub mod sharing;
 pub mod stock;
+pub mod straps;
 pub mod torque;
 
 use crate::case::{Case, MeasuringError, Pull};
 
 use dose::WearPlan;
+use pattern::Pattern;
 use precautions::Finding;
 use progress::{Standing, WarmUpReading};
 use sharing::Share;
@@ -44,6 +47,8 @@ pub struct Plan {
     pub standings: Vec<Standing>,
     /// The warm-up tests.
     pub warm_ups: Vec<WarmUpReading>,
+    /// The flat pieces.
+    pub pattern: Pattern,
     /// What speaks against it, the weightiest first.
     pub findings: Vec<Finding>,
     /// What was assumed where nothing was measured.
@@ -78,7 +83,8 @@ pub enum Estimate {
 pub fn plan(case: &Case) -> Plan {
     let pulls: Vec<PullPlan> =
         case.orthosis.pulls.iter().map(|it| pull::pull_plan(case, it)).collect();
-    let findings = precautions::findings(case, &pulls);
+    let pattern = pattern::pattern(case);
+    let findings = precautions::findings(case, &pulls, &pattern);
     let wear = dose::wear_plan(&case.wear, case.wear.from.unwrap_or(case.head.prepared));
     Plan {
         shares: shares(&wear, &pulls),
@@ -86,6 +92,7 @@ pub fn plan(case: &Case) -> Plan {
         standings: progress::standings(case),
         warm_ups: progress::warm_ups(case),
         estimates: estimates(case),
+        pattern,
         findings,
         pulls,
     }

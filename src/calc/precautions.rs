@@ -4,6 +4,7 @@
 //! when and why. Gates in weeks and the pain levels are ours, resting on the works named; the
 //! doctor's order overrides them with a recorded reason.
 
+mod bench;
 mod conditions;
 mod device;
 mod history;
@@ -15,6 +16,7 @@ pub use history::weeks_since;
 use crate::case::{Case, Override};
 use crate::sources::Ground;
 
+use super::pattern::Pattern;
 use super::pull::PullPlan;
 
 /// How much a finding weighs.
@@ -96,12 +98,13 @@ impl Finding {
 
 /// All findings, the weightiest first.
 #[must_use]
-pub fn findings(case: &Case, pulls: &[PullPlan]) -> Vec<Finding> {
+pub fn findings(case: &Case, pulls: &[PullPlan], pattern: &Pattern) -> Vec<Finding> {
     let mut all = history::findings(case);
     all.extend(conditions::findings(case));
     all.extend(measures::findings(case));
     all.extend(pulls.iter().flat_map(device::findings));
     all.extend(pulls.iter().flat_map(loads::findings));
+    all.extend(bench::findings(case, pattern));
     for finding in &mut all {
         if finding.is_final {
             continue;

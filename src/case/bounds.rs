@@ -76,6 +76,12 @@ lengths! {
     AXIS: 0.0 to 30.0 mm, "the axis lies about 10 mm past the crease; leave the key out if in doubt";
 
     SHEET: 1.0 to 6.0 mm, "the sheet's thickness is printed on its packing";
+    SHEET_SIDE: 100.0 to 2000.0 mm, "the sheet's size is printed on its packing";
+    SHEET_MARGIN: 0.0 to 50.0 mm, "10 mm is usual";
+    GAP: 3.0 to 60.0 mm, "15 mm is usual between the edges on each side of the arm";
+    OPENING: 10.0 to 120.0 mm, "40 mm is usual for the cuff's open side";
+    CORNER: 3.0 to 40.0 mm, "15 mm is usual";
+    FINGER_ROOM: 0.0 to 30.0 mm, "6 mm is usual";
     HOLE: 20.0 to 250.0 mm, "measure from the wrist crease to the hole, along the hand";
     HEIGHT: 5.0 to 150.0 mm, "measure from the middle of the limb's thickness, toward the pull";
     CUFF_EDGE: 3.0 to 100.0 mm, "the cuff starts just past the crease, so that the wrist can bend";

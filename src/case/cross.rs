@@ -6,6 +6,7 @@ use super::fault::Kind;
 use super::fields::Notes;
 use super::limits::{SKIN_PLAN, SKIN_STOP, SKIN_WARN};
 use super::orthosis::STRIP_WIDTH;
+use super::pattern::{STRAP_WIDTH, usual_sheet};
 use super::wear::{DAILY_LIMIT, LONGEST, START};
 use crate::units::{Angle, Length};
 
@@ -22,6 +23,10 @@ pub(super) fn check(notes: &Notes) {
         depths(notes, &pull);
     }
     one_pull_a_direction(notes);
+    sheet(notes);
+    girths(notes);
+    around_elbow(notes);
+    forearm_straps(notes);
 }
 
 /// Days must follow each other as they do in life.
@@ -322,6 +327,93 @@ fn one_pull_a_direction(notes: &Notes) {
                 "another pull already goes that way",
                 "keep one pull for each direction",
             );
+        }
+    }
+}
+
+/// The sheet's length is its longer side.
+fn sheet(notes: &Notes) {
+    let usual = usual_sheet(Length::ZERO);
+    let side = |name: &str, usual: Length| {
+        let key = format!("orthosis.sheet.{name}");
+        if notes.has(&key) { notes.length(&key) } else { Some(usual) }
+    };
+    if let (Some(long), Some(width)) = (side("length", usual.length), side("width", usual.width))
+        && width > long
+    {
+        let key =
+            ["orthosis.sheet.width", "orthosis.sheet.length"].into_iter().find(|it| notes.has(it));
+        let why = format!("the sheet would be {} long and {} wide", mm(long), mm(width));
+        let key = key.unwrap_or("orthosis.sheet");
+        notes.conflict(key, why, "give both sides, the longer one as `length`");
+    }
+}
+
+/// Girths lie on the forearm, each at a place of its own.
+fn girths(notes: &Notes) {
+    let forearm = notes.length("limb.forearm_length");
+    let mut seen: Vec<Length> = Vec::new();
+    for item in notes.items("limb.forearm_girths") {
+        let key = format!("{item}.from_crease");
+        let Some(place) = notes.length(&key) else { continue };
+        if let Some(forearm) = forearm.filter(|it| place > *it) {
+            let why = format!("the forearm is {} long", mm(forearm));
+            notes.conflict(&key, why, "measure again; round the elbow is `limb.elbow_girth`");
+        }
+        if seen.iter().any(|it| (*it - place).to_mm().abs() < LEAST_APART.to_mm()) {
+            let why = format!("another girth was measured within {}", mm(LEAST_APART));
+            notes.conflict(&key, why, "keep one girth for each place");
+        }
+        seen.push(place);
+    }
+}
+
+/// The tape runs up the forearm, round the elbow and down again.
+fn around_elbow(notes: &Notes) {
+    let key = "limb.around_elbow";
+    if let (Some(path), Some(forearm)) = (notes.length(key), notes.length("limb.forearm_length"))
+        && path < forearm * 2.0
+    {
+        let why =
+            format!("up and down the forearm of {} alone are {}", mm(forearm), mm(forearm * 2.0));
+        notes.conflict(
+            key,
+            why,
+            "measure from the front crease round the bent elbow to the back crease",
+        );
+    }
+}
+
+/// Two girths nearer than this are one place measured twice.
+const LEAST_APART: Length = Length::mm(5.0);
+
+/// Both straps lie on the forearm piece, clear of each other.
+fn forearm_straps(notes: &Notes) {
+    let key = |index: usize| format!("orthosis.pattern.forearm_straps[{index}]");
+    let places = [notes.length(&key(0)), notes.length(&key(1))];
+    let half = STRAP_WIDTH / 2.0;
+    if let [Some(near), Some(far)] = places
+        && far > near
+        && far - near < STRAP_WIDTH
+    {
+        let why = format!("the straps would overlap: each is {} wide", mm(STRAP_WIDTH));
+        notes.conflict(&key(1), why, "set them further apart");
+    }
+    let forearm = notes.length("limb.forearm_length");
+    for (index, place) in places.into_iter().enumerate() {
+        let Some(place) = place else { continue };
+        for pull in notes.items("orthosis.pulls") {
+            if let Some(edge) = notes.length(&format!("{pull}.forearm_piece.edge_from_crease"))
+                && place < edge + half
+            {
+                let why = format!("the forearm piece starts {} from the crease", mm(edge));
+                notes.conflict(&key(index), why, "keep the whole strap on the piece");
+                break;
+            }
+        }
+        if let Some(forearm) = forearm.filter(|it| place + half > *it) {
+            let why = format!("the elbow crease lies {} from the wrist crease", mm(forearm));
+            notes.conflict(&key(index), why, "keep the whole strap on the forearm");
         }
     }
 }

@@ -16,6 +16,7 @@ mod limits;
 mod measures;
 mod node;
 mod orthosis;
+mod pattern;
 mod person;
 mod quantity;
 mod wear;
@@ -25,6 +26,7 @@ pub use fault::{Fault, Kind, Place, Remark};
 pub use limits::{Limits, SKIN_PLAN, SKIN_STOP, SKIN_WARN, Stock, StockLine};
 pub use measures::{Girth, Limb, MeasuringError, Motion, Range, Reading, WarmUp};
 pub use orthosis::{Cuff, Direction, ForearmPiece, Line, Orthosis, Pull, Strip, Tab};
+pub use pattern::{Cut, Grain, STRAP_WIDTH, Sheet, Wrap, usual_sheet};
 pub use person::{
     Bone, Clearance, Clinic, Condition, EndFeel, Head, History, Override, PageSize, Patient,
     Referral, Sensation, Side, Skin, Swelling, Tendon,

@@ -3,6 +3,7 @@
 use super::bounds;
 use super::fields::{Form, filled_list, group};
 use super::forms::{angle, choice, force, length, out_of_bounds, with_unit};
+use super::pattern::{Cut, Sheet, cut, sheet};
 use super::quantity::Written;
 use crate::units::{Angle, Area, Force, Length};
 
@@ -125,8 +126,10 @@ pub struct Pull {
 /// The orthosis.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Orthosis {
-    /// Thickness of the thermoplastic sheet.
-    pub sheet_thickness: Length,
+    /// The thermoplastic sheet.
+    pub sheet: Sheet,
+    /// How the pieces are cut from it.
+    pub cut: Cut,
     /// The pulls, at least one, each direction at most once.
     pub pulls: Vec<Pull>,
 }
@@ -245,18 +248,15 @@ fn pull() -> Form<Pull> {
     })
 }
 
-fn sheet() -> Form<Length> {
-    group(|f| f.need("thickness", length(bounds::SHEET)))
-}
-
 fn pulls() -> Form<Vec<Pull>> {
     filled_list("a list of one or two pulls, each item starting with `- direction:`", pull())
 }
 
 pub(super) fn orthosis() -> Form<Orthosis> {
     group(|f| {
-        let sheet_thickness = f.need("sheet", sheet());
+        let sheet = f.need("sheet", sheet());
+        let cut = f.may("pattern", cut());
         let pulls = f.need("pulls", pulls());
-        Some(Orthosis { sheet_thickness: sheet_thickness?, pulls: pulls? })
+        Some(Orthosis { sheet: sheet?, cut: cut.unwrap_or_default(), pulls: pulls? })
     })
 }

@@ -5,8 +5,8 @@ use serde_yaml::{Mapping, Value};
 use super::measures::{Limb, Range};
 use super::orthosis::Pull;
 use super::{
-    Case, Condition, Girth, Limits, MeasuringError, Motion, Override, PageSize, Session, Stock,
-    StockLine, Tendon,
+    Case, Condition, Cut, Girth, Limits, MeasuringError, Motion, Orthosis, Override, PageSize,
+    Session, Sheet, Stock, StockLine, Tendon, usual_sheet,
 };
 use crate::units::{Angle, Area, Force, Length, Pressure};
 
@@ -178,8 +178,38 @@ fn girth(girth: &Girth) -> Value {
 }
 
 fn orthosis(case: &Case) -> Value {
-    let sheet = Group::new().text("thickness", mm(case.orthosis.sheet_thickness)).done();
-    Group::new().put("sheet", sheet).put("pulls", list(&case.orthosis.pulls, pull)).done()
+    let Orthosis { sheet: of, cut: drawn, pulls } = &case.orthosis;
+    Group::new()
+        .put("sheet", sheet(of))
+        .put_if("pattern", (*drawn != Cut::default()).then(|| cut(drawn)))
+        .put("pulls", list(pulls, pull))
+        .done()
+}
+
+fn sheet(sheet: &Sheet) -> Value {
+    let usual = usual_sheet(sheet.thickness);
+    let other = |it: Length, than: Length| (it != than).then(|| mm(it));
+    Group::new()
+        .text("thickness", mm(sheet.thickness))
+        .put_if("length", other(sheet.length, usual.length))
+        .put_if("width", other(sheet.width, usual.width))
+        .put_if("margin", other(sheet.margin, usual.margin))
+        .put_if("grain", (sheet.grain != usual.grain).then(|| sheet.grain.word()))
+        .done()
+}
+
+fn cut(cut: &Cut) -> Value {
+    let stretch = format!("{} %", tidy(cut.draping_stretch * 100.0));
+    let straps = cut.forearm_straps.map(|both| list(&both, |it| mm(*it).into()));
+    Group::new()
+        .text("gap", mm(cut.gap))
+        .text("opening", mm(cut.opening))
+        .text("wrap_from", cut.wrap.word())
+        .text("draping_stretch", stretch)
+        .text("corner", mm(cut.corner))
+        .text("finger_room", mm(cut.finger_room))
+        .put_if("forearm_straps", straps)
+        .done()
 }
 
 fn pull(pull: &Pull) -> Value {

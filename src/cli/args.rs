@@ -86,6 +86,8 @@ pub(super) enum PaperName {
     Card,
     /// For the clinician and the payer.
     Summary,
+    /// The flat pieces at true size, on pages to tape together.
+    Pattern,
     /// For the strip: scales to cut out and stick beside it.
     Labels,
 }
@@ -96,6 +98,7 @@ impl From<PaperName> for Paper {
             PaperName::Handout => Self::Handout,
             PaperName::Card => Self::Card,
             PaperName::Summary => Self::Summary,
+            PaperName::Pattern => Self::Pattern,
             PaperName::Labels => Self::Labels,
         }
     }

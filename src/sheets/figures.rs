@@ -4,6 +4,7 @@
 //! unit in the key. A number that cannot be reckoned for want of a measurement is null, and a
 //! finding of level `note` names the measurement.
 
+mod pattern;
 mod table;
 
 use serde::Serialize;
@@ -21,6 +22,7 @@ use crate::calc::pull::PullPlan;
 use crate::calc::sharing::Share;
 use crate::calc::stock::Choice;
 use crate::case::Case;
+use pattern::PatternFigures;
 
 /// All numbers of a plan.
 #[derive(Debug, Serialize)]
@@ -30,6 +32,7 @@ pub struct Figures {
     pulls: Vec<PullFigures>,
     wear: WearFigures,
     progress: ProgressFigures,
+    pattern: PatternFigures,
     findings: Vec<FindingFigures>,
 }
 
@@ -219,6 +222,7 @@ impl Figures {
             pulls: plan.pulls.iter().map(pull).collect(),
             wear: wear(plan),
             progress: progress(case, plan),
+            pattern: PatternFigures::of(&plan.pattern),
             findings: plan.findings.iter().map(finding).collect(),
         }
     }

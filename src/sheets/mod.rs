@@ -26,13 +26,16 @@ pub enum Paper {
     Card,
     /// For the clinician and the payer.
     Summary,
+    /// The flat pieces at true size, for the bench.
+    Pattern,
     /// For the strip: scales to cut out.
     Labels,
 }
 
 impl Paper {
     /// All papers, in printing order.
-    pub const ALL: [Self; 4] = [Self::Handout, Self::Card, Self::Summary, Self::Labels];
+    pub const ALL: [Self; 5] =
+        [Self::Handout, Self::Card, Self::Summary, Self::Pattern, Self::Labels];
 
     /// Its name in file names and on the command line.
     #[must_use]
@@ -41,6 +44,7 @@ impl Paper {
             Self::Handout => "handout",
             Self::Card => "card",
             Self::Summary => "summary",
+            Self::Pattern => "pattern",
             Self::Labels => "labels",
         }
     }

@@ -70,9 +70,11 @@ fn print_writes_every_paper_and_names_them() {
     assert_eq!(
         done.stdout,
         "papers/QB-2207-handout.pdf\npapers/QB-2207-card.pdf\npapers/QB-2207-summary.pdf\n\
+         papers/QB-2207-pattern.pdf\n\
          papers/QB-2207-labels.pdf\n"
     );
-    let names = ["card", "handout", "labels", "summary"].map(|it| format!("QB-2207-{it}.pdf"));
+    let names =
+        ["card", "handout", "labels", "pattern", "summary"].map(|it| format!("QB-2207-{it}.pdf"));
     assert_eq!(scene.names("papers"), names);
 }
 
@@ -83,7 +85,7 @@ fn two_runs_give_the_same_bytes() {
     for folder in ["one", "two"] {
         assert_eq!(run(&scene, &["print", "case.yaml", "--out", folder]).code, 0);
     }
-    assert_eq!(scene.names("one").len(), 4);
+    assert_eq!(scene.names("one").len(), 5);
     assert_eq!(scene.names("one"), scene.names("two"));
     for name in scene.names("one") {
         let read = |folder: &str| fs::read(scene.path(folder).join(&name)).unwrap();
@@ -119,7 +121,7 @@ fn a_withheld_case_is_checked_and_its_papers_named() {
     scene.demo("lock-keeper-withheld");
     let done = run(&scene, &["check", "case.yaml"]);
     assert_eq!(done.code, 1);
-    let wanted = "case.yaml: reads well; handout, card and labels are withheld.\n";
+    let wanted = "case.yaml: reads well; handout, card, pattern and labels are withheld.\n";
     assert_eq!(done.stdout, wanted);
 }
 
@@ -130,9 +132,12 @@ fn a_stop_withholds_all_but_the_summary() {
     let done = run(&scene, &["print", "case.yaml"]);
     assert_eq!(done.code, 1);
     assert_eq!(scene.names("papers"), ["LK-7-summary.pdf"]);
-    for part in
-        ["end-feel-hard", "bone-not-cleared", "handout, card and labels withheld", "overrides"]
-    {
+    for part in [
+        "end-feel-hard",
+        "bone-not-cleared",
+        "handout, card, pattern and labels withheld",
+        "overrides",
+    ] {
         assert!(done.stderr.contains(part), "`{part}` in {}", done.stderr);
     }
 }
@@ -156,7 +161,7 @@ fn an_override_prints_all_papers() {
     let done = run(&scene, &["print", "case.yaml"]);
     assert_eq!(done.code, 0);
     assert!(done.stderr.contains("Overridden by Dr. S. Quist, 2026-06-12"), "{}", done.stderr);
-    assert_eq!(scene.names("papers").len(), 4);
+    assert_eq!(scene.names("papers").len(), 5);
 }
 
 #[test]
@@ -168,7 +173,7 @@ fn a_faulty_case_prints_nothing_and_does_not_stop_the_others() {
     scene.write("bad.yaml", bad.as_bytes());
     let done = run(&scene, &["print", "bad.yaml", "case.yaml"]);
     assert_eq!(done.code, 2);
-    assert_eq!(scene.names("papers").len(), 4);
+    assert_eq!(scene.names("papers").len(), 5);
     assert!(done.stderr.contains("bad.yaml:"), "{}", done.stderr);
 }
 

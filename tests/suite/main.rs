@@ -28,6 +28,7 @@ mod storeys;
 mod structure;
 mod survives;
 mod tidy;
+mod tiles;
 mod true_size;
 mod wear;
 mod worked;

@@ -19,10 +19,19 @@ pub struct Pdf {
 pub struct Drawn {
     /// Straight strokes.
     pub strokes: Vec<Stroke>,
+    /// Curved strokes.
+    pub curves: Vec<Curve>,
     /// Corners of every painted path, stroked or filled.
     pub corners: Vec<(f64, f64)>,
     /// Where each shown string starts and ends on its base line.
     pub texts: Vec<((f64, f64), (f64, f64))>,
+}
+
+/// A stroked cubic Bézier curve in page space: start, two handles, end, mm from the bottom left.
+#[derive(Debug, Clone, Copy)]
+pub struct Curve {
+    pub points: [(f64, f64); 4],
+    pub width_pt: f64,
 }
 
 /// A straight stroke in page space, mm from the bottom left; width in points.
@@ -202,7 +211,7 @@ impl Walk<'_> {
         // A line width that is never set is 1 pt: ISO 32000-1, table 52.
         let (mut matrix, mut width, mut stack) = (start, 1.0, Vec::new());
         let (mut path, mut at, mut first) = (Vec::new(), (0.0, 0.0), (0.0, 0.0));
-        let (mut corners, mut glyphs) = (Vec::new(), Glyphs::default());
+        let (mut curves, mut corners, mut glyphs) = (Vec::new(), Vec::new(), Glyphs::default());
         for operation in &content.operations {
             let n = numbers(&operation.operands);
             match operation.operator.as_str() {
@@ -220,7 +229,12 @@ impl Walk<'_> {
                     at = (n[0], n[1]);
                     corners.push(at);
                 }
-                "c" | "v" | "y" => {
+                "c" => {
+                    curves.push([at, (n[0], n[1]), (n[2], n[3]), (n[4], n[5])]);
+                    at = (n[4], n[5]);
+                    corners.push(at);
+                }
+                "v" | "y" => {
                     at = (n[n.len() - 2], n[n.len() - 1]);
                     corners.push(at);
                 }
@@ -236,15 +250,21 @@ impl Walk<'_> {
                         width_pt: width,
                     });
                     self.drawn.strokes.extend(strokes);
+                    self.drawn.curves.extend(curves.drain(..).map(|it: [(f64, f64); 4]| Curve {
+                        points: it.map(|point| apply(matrix, point)),
+                        width_pt: width,
+                    }));
                     self.drawn.corners.extend(corners.drain(..).map(|it| apply(matrix, it)));
                 }
                 "f" | "F" | "f*" => {
                     path.clear();
+                    curves.clear();
                     self.drawn.corners.extend(corners.drain(..).map(|it| apply(matrix, it)));
                 }
                 // A path that only clips paints nothing.
                 "n" => {
                     path.clear();
+                    curves.clear();
                     corners.clear();
                 }
                 "Do" if depth < 8 => self.form(&operation.operands[0], resources, matrix, depth),

@@ -9,7 +9,10 @@ const STOREYS: [&[&str]; 5] =
 
 /// Inside `calc` the arrows run one way too.
 const CALC: [&[&str]; 9] = [
-    &["bearing", "dose", "figure", "geometry", "hold", "progress", "sharing", "torque"],
+    &[
+        "bearing", "dose", "figure", "geometry", "hold", "pattern", "progress", "sharing",
+        "straps", "torque",
+    ],
     &["line"],
     &["load", "loops"],
     &["alternatives", "ceiling", "free_body"],

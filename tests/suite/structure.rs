@@ -56,8 +56,10 @@ fn tables_have_headers_and_figures_have_words() {
                 _ => {}
             }
         }
+        // Without its measures no piece is drawn: then the pattern is a page of words.
+        let is_words = printed.paper == Paper::Pattern && printed.plan.pattern.pieces.is_empty();
         assert!(
-            (tables >= 1 || printed.paper == Paper::Labels) && figures >= 1,
+            is_words || (tables >= 1 || printed.paper == Paper::Labels) && figures >= 1,
             "{}: {tables} tables, {figures} figures",
             printed.name
         );

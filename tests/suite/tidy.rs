@@ -78,7 +78,8 @@ fn every_layout_is_used_and_says_what_it_defines() {
         let text = fs::read_to_string(path).unwrap();
         assert!(text.starts_with("// Defines "), "{}", path.display());
         let name = path.file_name().unwrap().to_str().unwrap();
-        let is_paper = ["handout.typ", "card.typ", "summary.typ", "labels.typ"].contains(&name);
+        let is_paper =
+            ["handout.typ", "card.typ", "summary.typ", "pattern.typ", "labels.typ"].contains(&name);
         assert!(
             is_paper || all.contains(&format!("/{name}\"")) || all.contains(&format!("\"{name}\"")),
             "{name} is unused"

@@ -5,10 +5,11 @@ use super::curve::{Outline, ellipse, rounded};
 use super::drawing::Part;
 use super::face::Face;
 use super::face_arm::half_breadth;
-use super::face_hand::seam;
+use super::face_hand::{self, seam};
 use super::plane::{Vector, at};
 use super::sheet::Sheet;
 use super::sizes::STRAP;
+use crate::case::Wrap;
 
 /// The forearm piece's breadth as a share of the limb's.
 const PIECE_SHARE: f64 = 0.88;
@@ -46,6 +47,9 @@ const HOLE: f64 = 2.0;
 pub(super) fn paint(sheet: &mut Sheet, face: &Face) {
     sheet.paint(Part::ForearmPiece, piece(face));
     sheet.paint(Part::Cuff, cuff(face));
+    if face.sizes.wrap == Wrap::Thumb {
+        face_hand::thumb_through(sheet, face);
+    }
     paint_straps(sheet, face);
     paint_strip(sheet, face);
     paint_tab(sheet, face);
@@ -55,15 +59,19 @@ pub(super) fn paint(sheet: &mut Sheet, face: &Face) {
 /// Only the straps' ends show: they lie beside the lane that the line needs.
 fn paint_straps(sheet: &mut Sheet, face: &Face) {
     let sizes = &face.sizes;
-    for place in sizes.forearm_straps() {
+    for place in sizes.forearm_straps {
         for sign in [-1.0, 1.0] {
             sheet.paint(Part::Strap, forearm_strap(face, place, sign));
         }
     }
-    let [ball, _] = seam(face);
+    let [ball, little] = seam(face);
     let index = sizes.hand_breadth * INDEX_EDGE;
-    for (place, limb) in [(sizes.wrist_strap(), ball.x), (sizes.web_strap(), index)] {
-        sheet.paint(Part::Strap, cuff_strap(face, place, limb));
+    let limbs = match sizes.wrap {
+        Wrap::LittleFinger => [ball.x, index],
+        Wrap::Thumb => [-little.x, sizes.hand_breadth / 2.0],
+    };
+    for (place, limb) in [sizes.wrist_strap(), sizes.web_strap()].into_iter().zip(limbs) {
+        sheet.paint(Part::Strap, opened(face, cuff_strap(face, place, limb)));
     }
 }
 
@@ -128,10 +136,24 @@ fn cuff_edge(face: &Face, place: f64) -> f64 {
     let sizes = &face.sizes;
     let web = sizes.web_strap() - sizes.cuff_strap() / 2.0;
     let wide = sizes.hand_breadth * OPEN_EDGE;
-    if face.pull == Pull::Palm && place < web { sizes.hand_breadth * FREE_BALL } else { wide }
+    if frees_ball(face) && place < web { sizes.hand_breadth * FREE_BALL } else { wide }
 }
 
-/// The cuff: wrapped round the little finger's edge, open toward the thumb.
+/// Whether the cuff draws back from the ball of the thumb.
+fn frees_ball(face: &Face) -> bool {
+    face.pull == Pull::Palm && face.sizes.wrap == Wrap::LittleFinger
+}
+
+/// Turned to the side where the cuff is open: drawn open toward the thumb, turned about where it is
+/// open toward the little finger.
+fn opened(face: &Face, outline: Outline) -> Outline {
+    match face.sizes.wrap {
+        Wrap::LittleFinger => outline,
+        Wrap::Thumb => outline.map(|it| at(-it.x, it.y)),
+    }
+}
+
+/// The cuff: wrapped round one edge of the hand, open toward the other.
 fn cuff(face: &Face) -> Outline {
     let sizes = &face.sizes;
     let (low, high) = (sizes.cuff_edge, sizes.cuff_end);
@@ -141,12 +163,12 @@ fn cuff(face: &Face) -> Outline {
     let mut corners = vec![heel, at(little, low + (high - low) * HEEL.1), at(little, high)];
     let (wide, narrow) = (cuff_edge(face, high), cuff_edge(face, low));
     corners.push(at(wide, high));
-    if face.pull == Pull::Palm {
+    if frees_ball(face) {
         let web = sizes.web_strap() - sizes.cuff_strap() / 2.0;
         corners.extend([at(wide, web), at(narrow, web - BALL_SLOPE)]);
     }
     corners.push(at(narrow, low));
-    rounded(&corners, CORNER)
+    opened(face, rounded(&corners, CORNER))
 }
 
 fn forearm_strap(face: &Face, place: f64, sign: f64) -> Outline {

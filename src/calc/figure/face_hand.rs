@@ -56,6 +56,13 @@ pub(super) fn paint(sheet: &mut Sheet, face: &Face) {
     }
 }
 
+/// The thumb once more, over a cuff that wraps round its side and lets it through.
+pub(super) fn thumb_through(sheet: &mut Sheet, face: &Face) {
+    let mut points = thumb_edge(face);
+    points.extend(THUMB_WEB.last().map(|&web| spot(face, web)));
+    sheet.paint(Part::Hole, Outline::smooth(&points).close());
+}
+
 /// A point of the hand: across in hand breadths, along in hand lengths.
 fn spot(face: &Face, (across, along): (f64, f64)) -> Vector {
     at(across * face.sizes.hand_breadth, along * face.sizes.hand_length)

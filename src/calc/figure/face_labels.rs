@@ -46,7 +46,7 @@ fn little_side(face: &Face) -> Vec<(Part, Vector)> {
 /// What is named beside the thumb; the mark nearest the wrist stands for all.
 fn thumb_side(face: &Face) -> Vec<(Part, Vector)> {
     let sizes = &face.sizes;
-    let near = sizes.forearm_straps()[0];
+    let near = sizes.forearm_straps[0];
     let first = face.marks.iter().copied().reduce(f64::max);
     let mut parts = vec![
         (Part::Crease, at(sizes.wrist_breadth / 2.0, 0.0)),

@@ -33,6 +33,7 @@ pub use drawing::{Anchor, Drawing, Label, Part, Place, Shape, Step};
 pub use face::face_view;
 pub use side::side_view;
 
+use crate::case::Wrap;
 use crate::units::Length;
 
 /// The sizes a drawing needs, by the names of the mechanics' symbol table.
@@ -93,6 +94,10 @@ pub struct Build {
     pub tab_pad_length: Length,
     /// The tab's width across the strip.
     pub tab_width: Length,
+    /// Crease to the middles of the two straps of the forearm piece.
+    pub forearm_straps: [Length; 2],
+    /// From which side the cuff wraps the hand.
+    pub wrap: Wrap,
 }
 
 /// A point of the mechanics' plane: origin at the wrist axis, x distally along the forearm's

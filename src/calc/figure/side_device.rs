@@ -7,6 +7,7 @@ use super::sheet::Sheet;
 use super::side::Side;
 use super::side_limb::{self, ELBOW_TURN, LEVEL};
 use super::sizes::{PILE, STRAP};
+use crate::case::Wrap;
 
 /// The tab folded double, drawn a little thicker than it is (mm).
 const TAB: f64 = 2.6;
@@ -26,14 +27,23 @@ pub(super) fn paint(sheet: &mut Sheet, side: &Side, tab_hole: f64) {
     let sizes = &side.sizes;
     sheet.paint(Part::ForearmPiece, shell(&piece(side), sizes.thickness));
     sheet.paint(Part::Strip, strip(side));
-    for place in sizes.forearm_straps() {
+    for place in sizes.forearm_straps {
         sheet.paint(Part::Strap, forearm_strap(side, place));
     }
-    sheet.paint(Part::Cuff, shell(&cuff(side), sizes.thickness));
-    sheet.paint(Part::Cuff, shell(&cuff_back(side), sizes.thickness));
-    sheet.paint(Part::Strap, cuff_strap(side, sizes.web_strap()));
-    side_limb::thumb(sheet, side);
-    sheet.paint(Part::Strap, cuff_strap(side, sizes.wrist_strap()));
+    match sizes.wrap {
+        Wrap::LittleFinger => {
+            sheet.paint(Part::Cuff, shell(&cuff(side), sizes.thickness));
+            sheet.paint(Part::Cuff, shell(&cuff_back(side), sizes.thickness));
+            sheet.paint(Part::Strap, cuff_strap(side, sizes.web_strap()));
+            side_limb::thumb(sheet, side);
+            sheet.paint(Part::Strap, cuff_strap(side, sizes.wrist_strap()));
+        }
+        Wrap::Thumb => {
+            // Its closed side faces the eye; the straps close it on the far side.
+            sheet.paint(Part::Cuff, closed_cuff(side));
+            side_limb::thumb_through(sheet, side);
+        }
+    }
     paint_tab(sheet, side, tab_hole);
 }
 
@@ -103,6 +113,13 @@ fn cuff_back(side: &Side) -> Vec<Vector> {
     let sizes = &side.sizes;
     let point = |place: f64| side.on_hand(place, -sizes.half_hand(place) - sizes.thickness);
     cuff_places(side).iter().map(|&place| point(place)).collect()
+}
+
+/// The cuff where it wraps round the thumb side: one face from the pull side to the other.
+fn closed_cuff(side: &Side) -> Outline {
+    let mut points = cuff(side);
+    points.extend(cuff_back(side));
+    Outline::straight(&points).close()
 }
 
 fn cuff_places(side: &Side) -> [f64; 5] {

@@ -56,7 +56,7 @@ fn under(side: &Side) -> [Wish; 4] {
     let place = sizes.free_cuff();
     let cuff = side.on_hand(place, -sizes.half_hand(place) - sizes.thickness);
     let crease = side_limb::crease_end(side, -1.0);
-    let [near, far] = sizes.forearm_straps();
+    let [near, far] = sizes.forearm_straps;
     let face = -sizes.half_forearm - sizes.thickness;
     let piece = sizes.on_forearm(f64::midpoint(near, far), face);
     let band = sizes.on_forearm(far, face);

@@ -42,6 +42,9 @@ const JOINTS: u8 = 6;
 const THUMB: [(f64, f64, f64); 4] =
     [(0.27, 0.012, 0.060), (0.40, 0.026, 0.047), (0.50, 0.034, 0.047), (0.565, 0.036, 0.042)];
 
+/// How much wider than the thumb its opening is drawn.
+const OPENING: f64 = 1.25;
+
 /// Paints arm, hand and crease. The seam between arm and hand lies under the cuff's wrist strap.
 pub(super) fn paint(sheet: &mut Sheet, side: &Side) {
     sheet.paint(Part::Arm, arm(side));
@@ -172,11 +175,25 @@ fn hand(side: &Side) -> Outline {
 
 /// The thumb, lying before the cuff's open side; its root lies under the cuff's wrist strap.
 pub(super) fn thumb(sheet: &mut Sheet, side: &Side) {
+    let root = side.on_hand(side.sizes.wrist_strap(), 0.0);
+    let mut line = vec![(root, THUMB[0].2 * side.sizes.hand_length)];
+    line.extend(thumb_line(side));
+    sheet.paint(Part::Hand, Outline::smooth(&finger(&line)).close());
+}
+
+/// The thumb as it comes out of the opening of a cuff that wraps round its side.
+pub(super) fn thumb_through(sheet: &mut Sheet, side: &Side) {
+    let line = thumb_line(side);
+    let (root, half) = line[0];
+    sheet.paint(Part::Hole, ellipse(root, at(half, half) * OPENING));
+    sheet.paint(Part::Hand, Outline::smooth(&finger(&line)).close());
+}
+
+/// The thumb's middle line with half widths.
+fn thumb_line(side: &Side) -> Vec<(Vector, f64)> {
     let long = side.sizes.hand_length;
     let knot = |&(place, height, half): &(f64, f64, f64)| {
         (side.on_hand(place * long, height * long * side.palm), half * long)
     };
-    let mut line = vec![(side.on_hand(side.sizes.wrist_strap(), 0.0), THUMB[0].2 * long)];
-    line.extend(THUMB.iter().map(knot));
-    sheet.paint(Part::Hand, Outline::smooth(&finger(&line)).close());
+    THUMB.iter().map(knot).collect()
 }

@@ -2,22 +2,19 @@
 
 use super::Build;
 use super::plane::{Vector, at, height_at};
+use crate::calc::straps::{CuffStraps, cuff_straps};
+use crate::case::{STRAP_WIDTH, Wrap};
+use crate::units::Length;
 
 /// The pile of the strip over the sheet it sticks to (mm); common practice.
 pub(super) const PILE: f64 = 2.0;
-/// Width of a strap (mm); common practice.
-pub(super) const STRAP: f64 = 25.0;
-/// The share of a short cuff's length that each of its two straps may take.
-const CUFF_STRAP: f64 = 0.32;
+/// Width of a strap (mm).
+pub(super) const STRAP: f64 = STRAP_WIDTH.to_mm();
 /// How far the elbow stands behind its crease, in half depths of the forearm; an estimate from
 /// the tape round the bent elbow.
 const ELBOW_REACH: f64 = 1.2;
-/// The web between thumb and index finger, in hand lengths from the crease; an estimate.
-const WEB: f64 = 0.43;
 /// The share of the way from the cuff's edge to the hole over which the palm keeps its depth.
 const BELLY: f64 = 0.4;
-/// Least room between strap and edge, and between two straps of the cuff (mm).
-const STRAP_ROOM: f64 = 6.0;
 
 /// Lengths (mm). Those named `from crease` are positive distally, so those of the forearm are
 /// negative: one scale along the whole limb.
@@ -50,6 +47,10 @@ pub(super) struct Sizes {
     pub(super) hole_to_pad: f64,
     pub(super) pad_length: f64,
     pub(super) tab_width: f64,
+    /// From which side the cuff wraps the hand.
+    pub(super) wrap: Wrap,
+    /// Middles of the forearm straps, negative.
+    pub(super) forearm_straps: [f64; 2],
     palm_depth: f64,
     hand_depth: f64,
 }
@@ -85,6 +86,8 @@ impl Sizes {
             hole_to_pad: build.tab_hole_to_pad.to_mm(),
             pad_length: build.tab_pad_length.to_mm(),
             tab_width: build.tab_width.to_mm(),
+            wrap: build.wrap,
+            forearm_straps: build.forearm_straps.map(|it| -it.to_mm()),
             palm_depth: build.palm_depth.to_mm(),
             hand_depth: build.hand_depth.to_mm(),
         }
@@ -114,28 +117,24 @@ impl Sizes {
         height_at(&knots, place)
     }
 
-    /// Width of the cuff's straps: narrower where a short cuff has no room for two of full width.
+    fn cuff_straps(&self) -> CuffStraps {
+        let [long, edge, end] = [self.hand_length, self.cuff_edge, self.cuff_end].map(Length::mm);
+        cuff_straps(long, edge, end)
+    }
+
+    /// Width of the cuff's straps.
     pub(super) fn cuff_strap(&self) -> f64 {
-        STRAP.min((self.cuff_end - self.cuff_edge) * CUFF_STRAP).max(0.0)
+        self.cuff_straps().width.to_mm()
     }
 
     /// Middle of the strap through the web of the thumb, from the crease.
     pub(super) fn web_strap(&self) -> f64 {
-        let half = self.cuff_strap() / 2.0 + STRAP_ROOM;
-        (self.hand_length * WEB).min(self.cuff_end - half).max(self.wrist_strap() + 2.0 * half)
+        self.cuff_straps().web.to_mm()
     }
 
     /// Middle of the strap at the cuff's edge near the wrist, from the crease.
     pub(super) fn wrist_strap(&self) -> f64 {
-        self.cuff_edge + self.cuff_strap() / 2.0 + STRAP_ROOM / 2.0
-    }
-
-    /// Middles of the two straps of the forearm piece, from the crease: before and behind the strip.
-    pub(super) fn forearm_straps(&self) -> [f64; 2] {
-        let half = STRAP / 2.0 + STRAP_ROOM / 2.0;
-        let near = (f64::midpoint(self.piece_edge, self.strip_start)).min(self.piece_edge - half);
-        let far = (f64::midpoint(self.strip_end, self.elbow)).min(near - 2.0 * half);
-        [near, far]
+        self.cuff_straps().wrist.to_mm()
     }
 
     /// Where the cuff is free of straps, the middle of the longer part.

@@ -2,11 +2,15 @@
 
 use serde::Serialize;
 
-use super::drawing::Drawings;
+use super::cut_list::{Part, parts};
+use super::drawing::{Drawing, Drawings, Panel, crimp};
+use super::flat;
 use super::frame::{Frame, other_side, pull_side};
 use super::loads::{Alternatives, best_alternatives, stock};
+use super::pieces::{self, Refused};
 use crate::calc::geometry::Measure;
 use crate::calc::loops::{Loop, Mark};
+use crate::calc::pattern::Piece;
 use crate::calc::precautions::{Finding, Level};
 use crate::calc::pull::PullPlan;
 use crate::calc::{Estimate, Plan};
@@ -26,6 +30,36 @@ pub(super) struct Card {
     findings: Vec<CardFinding>,
     estimates: Vec<String>,
     pulls: Vec<PullPart>,
+    pattern: CardPattern,
+    /// The drawn sequence of tab and crimp.
+    crimp: Vec<Panel>,
+    /// From which side the cuff wraps the hand.
+    wrap: &'static str,
+}
+
+/// The flat pieces to scale.
+#[derive(Debug, Serialize)]
+struct CardPattern {
+    pieces: Vec<CardPiece>,
+    refused: Vec<Refused>,
+    estimates: Vec<String>,
+    sheet: SheetPart,
+}
+
+#[derive(Debug, Serialize)]
+struct CardPiece {
+    name: String,
+    size: String,
+    area: String,
+    facts: Vec<String>,
+    figure: Drawing,
+}
+
+/// How the pieces lie on the sheet; a drawing for each sheet.
+#[derive(Debug, Serialize)]
+struct SheetPart {
+    words: Vec<String>,
+    figures: Vec<Drawing>,
 }
 
 #[derive(Debug, Serialize)]
@@ -49,14 +83,6 @@ struct PullPart {
     loops: Vec<LoopPart>,
     stock: Vec<String>,
     alternatives: Alternatives,
-}
-
-#[derive(Debug, Serialize)]
-struct Part {
-    quantity: String,
-    part: &'static str,
-    size: String,
-    remark: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -118,7 +144,36 @@ pub(super) fn card(case: &Case, plan: &Plan, page: PageSize) -> Card {
             .filter_map(|it| estimate(*it))
             .map(str::to_owned)
             .collect(),
-        pulls: pulls.map(|(pull, reckoned)| pull_part(case, pull, reckoned)).collect(),
+        pulls: pulls.map(|(pull, reckoned)| pull_part(case, pull, reckoned, plan)).collect(),
+        pattern: pattern_part(case, plan),
+        crimp: crimp(),
+        wrap: case.orthosis.cut.wrap.word(),
+    }
+}
+
+fn pattern_part(case: &Case, plan: &Plan) -> CardPattern {
+    let pattern = &plan.pattern;
+    let names: Vec<String> =
+        pattern.pieces.iter().map(|it| pieces::name(it.kind, &it.pulls, case)).collect();
+    let piece = |(piece, name): (&Piece, &String)| CardPiece {
+        size: pieces::size(piece),
+        area: pieces::area(piece.area()),
+        facts: pieces::facts(piece, case),
+        figure: flat::dimensioned(
+            piece,
+            format!("{name}, flat, outer face up, {}, with its dimensions.", pieces::size(piece)),
+        ),
+        name: name.clone(),
+    };
+    let words = pieces::sheet_words(plan, case);
+    let sheets = (0..pattern.sheet.sheets).map(|number| {
+        flat::on_sheet(&pattern.sheet, &pattern.pieces, &names, number, words.join(" "))
+    });
+    CardPattern {
+        pieces: pattern.pieces.iter().zip(&names).map(piece).collect(),
+        refused: pieces::refused(pattern, case),
+        estimates: pieces::stand_ins(pattern),
+        sheet: SheetPart { figures: sheets.collect(), words },
     }
 }
 
@@ -150,13 +205,13 @@ pub(super) fn answer(finding: &Finding) -> String {
     })
 }
 
-fn pull_part(case: &Case, pull: &Pull, plan: &PullPlan) -> PullPart {
+fn pull_part(case: &Case, pull: &Pull, plan: &PullPlan, whole: &Plan) -> PullPart {
     PullPart {
         direction: pull.direction.word(),
         pull_side: pull_side(pull.direction),
         goal: degrees(pull.goal),
         figures: Drawings::of(case, pull, plan),
-        parts: parts(case, pull, plan),
+        parts: parts(case, pull, plan, &whole.pattern),
         measures: measures(case),
         positions: positions(pull, plan),
         loops: plan.loops.iter().map(|made| loop_part(plan, made, pull.line.tail)).collect(),
@@ -164,110 +219,6 @@ fn pull_part(case: &Case, pull: &Pull, plan: &PullPlan) -> PullPart {
         alternatives: best_alternatives(plan),
     }
 }
-
-/// Parts and cut list.
-fn parts(case: &Case, pull: &Pull, plan: &PullPlan) -> Vec<Part> {
-    let geometry = &plan.geometry;
-    let side = pull_side(pull.direction);
-    let sheet = format!("thermoplastic sheet, {} mm", mm(case.orthosis.sheet_thickness));
-    let part = |quantity: &str, part, size: String, remark: String| Part {
-        quantity: quantity.to_owned(),
-        part,
-        size,
-        remark,
-    };
-    let loops = plan.loops.len().max(1).to_string();
-    let around = case.limb.around_elbow.map_or_else(
-        || "round the elbow: not measured, take it before cutting".to_owned(),
-        |it| format!("{} mm round the elbow, crease to crease", mm(it)),
-    );
-    let round_hand = case.limb.knuckle_girth.map_or_else(
-        || "; round the hand: not measured, take it before cutting".to_owned(),
-        |it| format!("; knuckles {} mm round", mm(it)),
-    );
-    let strength = pull.line.strength.map_or_else(
-        || "strength not recorded: read it on the spool".to_owned(),
-        |it| format!("breaking strength {} N", round(it.to_newtons(), 0)),
-    );
-    let cuff_length = geometry.cuff_end - geometry.length(Measure::CuffEdgeFromCrease);
-    let mut list = vec![
-        part(
-            "1",
-            "Forearm piece",
-            around,
-            format!(
-                "{sheet}; up one side, round the elbow at 90°, down the other; {} mm along the forearm; \
-                 draw it from the measures",
-                mm(geometry.piece_length)
-            ),
-        ),
-        part(
-            "1",
-            "Hand cuff",
-            format!("{} mm along the hand", mm(cuff_length)),
-            format!("{sheet}; wraps the hand from the little-finger side{round_hand}"),
-        ),
-        part(
-            "1",
-            "Strip, loop side",
-            format!("{} × {} mm", mm(pull.strip.length), mm(pull.strip.width)),
-            format!("down the middle of the forearm piece, {side} side"),
-        ),
-        part(
-            &loops,
-            "Tab, hook side",
-            format!("{} × {} mm pad", mm(pull.tab.pad_length), mm(pull.tab.width)),
-            format!(
-                "end folded double, hole punched through both layers, {} mm from hole to pad",
-                mm(pull.tab.hole_to_pad)
-            ),
-        ),
-    ];
-    for made in &plan.loops {
-        list.push(part(
-            "1",
-            LINE_NAMES[(made.number - 1).min(LINE_NAMES.len() - 1)],
-            format!("{} mm", mm0(made.cut)),
-            format!("{} mm thick, does not stretch, {strength}", mm(pull.line.diameter)),
-        ));
-    }
-    list.push(part(
-        &loops,
-        "Crimp sleeve",
-        format!("for {} mm line", mm(pull.line.diameter)),
-        "the smallest that two strands just pass".into(),
-    ));
-    list.push(part(
-        "2",
-        "Forearm straps",
-        "25 mm wide".into(),
-        "on short hook dots, lane kept free".into(),
-    ));
-    list.push(part(
-        "2",
-        "Hand straps",
-        "25 mm wide".into(),
-        "through the first web space and at the snuffbox".into(),
-    ));
-    list.push(part(
-        "1",
-        "Stockinette",
-        "hand to above the elbow".into(),
-        "under the warm sheet".into(),
-    ));
-    list
-}
-
-const LINE_NAMES: [&str; 8] = [
-    "Line, loop 1",
-    "Line, loop 2",
-    "Line, loop 3",
-    "Line, loop 4",
-    "Line, loop 5",
-    "Line, loop 6",
-    "Line, loop 7",
-    "Line, loop 8",
-];
 
 /// The limb's measures that the aide cuts by.
 fn measures(case: &Case) -> Vec<Entry> {

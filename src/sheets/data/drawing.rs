@@ -24,41 +24,44 @@ pub(super) struct Drawings {
 }
 
 #[derive(Debug, Serialize)]
-struct Drawing {
-    alt: String,
-    width: f64,
-    height: f64,
+pub(super) struct Drawing {
+    pub(super) alt: String,
+    pub(super) width: f64,
+    pub(super) height: f64,
     /// What encloses the shapes, names left out.
     #[serde(rename = "box")]
-    enclosure: Enclosure,
-    shapes: Vec<Shape>,
-    labels: Vec<Label>,
+    pub(super) enclosure: Enclosure,
+    pub(super) shapes: Vec<Shape>,
+    pub(super) labels: Vec<Label>,
 }
 
 #[derive(Debug, Serialize)]
-struct Enclosure {
-    left: f64,
-    right: f64,
-    top: f64,
-    bottom: f64,
+pub(super) struct Enclosure {
+    pub(super) left: f64,
+    pub(super) right: f64,
+    pub(super) top: f64,
+    pub(super) bottom: f64,
 }
 
 #[derive(Debug, Serialize)]
-struct Shape {
-    part: &'static str,
-    closed: bool,
-    path: Vec<Value>,
+pub(super) struct Shape {
+    pub(super) part: &'static str,
+    pub(super) closed: bool,
+    pub(super) path: Vec<Value>,
 }
 
 #[derive(Debug, Serialize)]
-struct Label {
-    part: &'static str,
-    at: [f64; 2],
-    to: [f64; 2],
-    anchor: &'static str,
+pub(super) struct Label {
+    pub(super) part: &'static str,
+    pub(super) at: [f64; 2],
+    pub(super) to: [f64; 2],
+    pub(super) anchor: &'static str,
     /// The words themselves, where they are not the part's name.
     #[serde(skip_serializing_if = "Option::is_none")]
-    text: Option<String>,
+    pub(super) text: Option<String>,
+    /// Degrees by which the words are turned, where they are.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) turn: Option<u16>,
 }
 
 impl Drawings {
@@ -102,7 +105,6 @@ pub(super) struct Panel {
 }
 
 /// How a loop is made at the bench, drawn step by step; the same for every case.
-#[expect(dead_code, reason = "no paper shows it yet")]
 pub(super) fn crimp() -> Vec<Panel> {
     let panel = |it: figure::Panel| Panel {
         caption_key: it.key,
@@ -214,7 +216,7 @@ fn body_labels(body: &FreeBody, page: &impl Fn(&Point) -> [f64; 2], height: f64)
         let to = page(stroke.corners.get(corner)?);
         let at = [to[0], if above { -6.0 } else { height + 6.0 }];
         let anchor = if above { "above" } else { "below" };
-        Some(Label { part: kind_key(kind), at, to, anchor, text: Some(text) })
+        Some(Label { part: kind_key(kind), at, to, anchor, text: Some(text), turn: None })
     };
     [
         label(Kind::Pull, 1, true, format!("pull {} N", newtons(load.tension))),
@@ -238,7 +240,7 @@ fn pressure_labels(body: &FreeBody, page: &impl Fn(&Point) -> [f64; 2], height: 
             let to = page(&outline.corners[2]);
             let text = format!("{name} up to {} kPa", fixed(peak.to_kpa(), 1));
             let at = [to[0], height + 6.0];
-            Label { part: "pressure", at, to, anchor: "below", text: Some(text) }
+            Label { part: "pressure", at, to, anchor: "below", text: Some(text), turn: None }
         })
         .collect()
 }
@@ -295,6 +297,7 @@ impl Drawing {
             to: place(label.to),
             anchor: label.anchor.key(),
             text: None,
+            turn: None,
         });
         Self {
             alt,

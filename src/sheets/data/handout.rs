@@ -37,6 +37,8 @@ pub(super) struct Handout {
     /// Whether the log stands under the schedule, where it is ticked, or at the end.
     log_first: bool,
     cautions: Vec<&'static str>,
+    /// From which side the cuff wraps the hand.
+    wrap: &'static str,
     pulls: Vec<PullPart>,
 }
 
@@ -111,6 +113,7 @@ pub(super) fn handout(case: &Case, plan: &Plan, page: PageSize) -> Handout {
         schedule,
         log,
         cautions,
+        wrap: case.orthosis.cut.wrap.word(),
         pulls: pulls
             .map(|(pull, reckoned)| PullPart {
                 direction: pull.direction.word(),

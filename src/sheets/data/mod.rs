@@ -4,13 +4,18 @@
 //! count of boxes. Nothing but these types is serialised for the layouts.
 
 mod card;
+mod cut_list;
 mod drawing;
+mod flat;
 mod frame;
 mod handout;
 mod labels;
 mod loads;
+mod pattern;
+mod pieces;
 mod plot;
 mod summary;
+mod tiles;
 
 use serde::Serialize;
 
@@ -29,6 +34,7 @@ pub(super) fn json(paper: Paper, case: &Case, plan: &Plan, page: PageSize) -> Ve
         Paper::Handout => bytes(&handout::handout(case, plan, page)),
         Paper::Card => bytes(&card::card(case, plan, page)),
         Paper::Summary => bytes(&summary::summary(case, plan, page)),
+        Paper::Pattern => bytes(&pattern::pattern(case, plan, page)),
         Paper::Labels => bytes(&labels::labels(case, plan, page)),
     }
 }

@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::drawing::{Body, Drawings};
 use super::frame::Frame;
 use super::loads::{Alternatives, LoadRow};
+use super::pieces;
 use super::plot::Plot;
 use crate::calc::precautions::Finding;
 use crate::calc::{Estimate, Plan};
@@ -224,7 +225,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
         wear,
         evidence,
         plan: next_steps,
-        estimates,
+        estimates: estimates.into_iter().chain(pieces::stand_ins(&plan.pattern)).collect(),
         sources: cited.list(),
     }
 }

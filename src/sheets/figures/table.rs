@@ -23,6 +23,7 @@ impl Figures {
             pull.write(&mut text);
         }
         self.write_wear(&mut text);
+        self.write_pattern(&mut text);
         for finding in &self.findings {
             line(
                 &mut text,
@@ -42,6 +43,27 @@ impl Figures {
         }
         if let Some(last) = self.wear.weeks.last() {
             line(text, &format!("  {} weeks, {} minutes in all\n", last.week, last.total_min));
+        }
+    }
+}
+
+impl Figures {
+    fn write_pattern(&self, text: &mut String) {
+        line(text, "Pattern");
+        for it in &self.pattern.pieces {
+            let size = format!("{:.0} × {:.0} mm", it.length_mm, it.width_mm);
+            let edge = format!("{:.0} cm², edge {:.0} mm", it.area_mm2 / 100.0, it.perimeter_mm);
+            line(text, &format!("  {}: {size}, {edge}", it.piece));
+        }
+        for it in &self.pattern.refused {
+            let missing = it.missing.join(", ");
+            line(text, &format!("  {}: not drawn for want of {missing}", it.piece));
+        }
+        let sheet = &self.pattern.sheet;
+        if sheet.sheets > 0 {
+            let size = format!("{} × {} mm", sheet.length_mm, sheet.width_mm);
+            let used = sheet.share * 100.0;
+            line(text, &format!("  {} sheet(s) of {size}, {used:.0} % used\n", sheet.sheets));
         }
     }
 }
