@@ -3,7 +3,7 @@
 
 use tautline::calc::pattern::{Outline, Piece, Spot};
 use tautline::sheets::Paper;
-use tautline::units::Length;
+use tautline::units::{Length, math};
 
 use crate::demo;
 use crate::papers::{Printed, all, typeset};
@@ -51,10 +51,10 @@ fn traced(drawn: &Drawn, width: f64) -> Vec<Vec<Point>> {
     let curves = drawn.curves.iter().filter(|it| is(it.width_pt, width)).map(|it| {
         let at = |t: f64| {
             let weights = [
-                (1.0 - t).powi(3),
-                3.0 * t * (1.0 - t).powi(2),
+                (1.0 - t) * (1.0 - t) * (1.0 - t),
+                3.0 * t * (1.0 - t) * (1.0 - t),
                 3.0 * t * t * (1.0 - t),
-                t.powi(3),
+                t * t * t,
             ];
             let sum = |of: fn(&Point) -> f64| {
                 weights.iter().zip(&it.points).map(|(weight, point)| weight * of(point)).sum()
@@ -70,7 +70,8 @@ fn traced(drawn: &Drawn, width: f64) -> Vec<Vec<Point>> {
 fn crosses(strokes: &[Stroke]) -> Vec<Point> {
     let marks: Vec<&Stroke> = strokes.iter().filter(|it| is(it.width_pt, MATCH)).collect();
     let flat = marks.iter().filter(|it| it.is_horizontal());
-    let middle = |it: &Stroke| ((it.from.0 + it.to.0) / 2.0, (it.from.1 + it.to.1) / 2.0);
+    let middle =
+        |it: &Stroke| (f64::midpoint(it.from.0, it.to.0), f64::midpoint(it.from.1, it.to.1));
     let found: Vec<Point> = flat
         .map(|flat| {
             assert!((flat.length() - 12.0).abs() < 0.01, "{flat:?}");
@@ -85,7 +86,7 @@ fn crosses(strokes: &[Stroke]) -> Vec<Point> {
 }
 
 fn apart(one: Point, other: Point) -> f64 {
-    ((one.0 - other.0).powi(2) + (one.1 - other.1).powi(2)).sqrt()
+    math::hypot(one.0 - other.0, one.1 - other.1)
 }
 
 /// The window from its crop marks, whose inner ends are its corners.
@@ -283,7 +284,9 @@ fn is_true(printed: &Printed) {
             let off = off.fold(f64::INFINITY, f64::min);
             assert!(off < TOLERANCE, "{} {letter}: {point:?} lies {off} mm off", printed.name);
         }
-        edges.iter().for_each(|it| is_whole(it, &table.cut, &printed.name));
+        for edge in edges {
+            is_whole(edge, &table.cut, &printed.name);
+        }
         holes_hold(piece, &table.holes, &printed.name);
     }
 }
@@ -291,12 +294,12 @@ fn is_true(printed: &Printed) {
 /// Every point of the planned edge has a printed point near it.
 fn is_whole(outline: &Outline, printed: &[Point], name: &str) {
     for segment in outline.path().segments() {
-        for step in 0..=4 {
-            let at = kurbo::ParamCurve::eval(&segment, f64::from(step) / 4.0);
+        for step in 0..=16 {
+            let at = kurbo::ParamCurve::eval(&segment, f64::from(step) / 16.0);
             let near = printed.iter().map(|it| apart(*it, (at.x, at.y)));
             let near = near.fold(f64::INFINITY, f64::min);
-            // Printed points stand at most 10 mm apart along a straight edge of a page.
-            assert!(near < 5.0, "{name}: nothing printed within {near} mm of {at:?}");
+            // Printed points stand at most 4 mm apart: a 64th of the longest straight edge.
+            assert!(near < 2.0, "{name}: nothing printed within {near} mm of {at:?}");
         }
     }
 }
@@ -364,7 +367,7 @@ fn overlaps_repeat_each_other() {
         assert!(!one.is_empty());
         for point in one {
             let near = other.iter().map(|it| apart(*it, *point)).fold(f64::INFINITY, f64::min);
-            assert!(near < 5.0, "{point:?}: {near}");
+            assert!(near < 2.0, "{point:?}: {near}");
         }
     }
 }

@@ -47,6 +47,8 @@ const HOLE: (Length, f64) = (Length::mm(3.0), 3.0);
 const ROW: f64 = 22.0;
 /// The grain arrow's height over the wrist edge (mm).
 const GRAIN_UP: f64 = 14.0;
+/// Palm and back.
+const FACES: [Direction; 2] = [Direction::Flexion, Direction::Extension];
 /// Half a grain arrow (mm).
 const ARROW: f64 = 18.0;
 
@@ -112,7 +114,7 @@ impl<'c> Flat<'c> {
     fn piece(&self, case: &Case) -> Piece {
         let outline = self.outline();
         let mut details = vec![self.up_line(Mark::Fold, 0.0)];
-        details.extend(self.faces().map(|face| self.midline(face)));
+        details.extend(FACES.into_iter().map(|face| self.midline(face)));
         details.extend(self.tongues());
         details.push(self.grain());
         let piece = Piece {
@@ -130,11 +132,6 @@ impl<'c> Flat<'c> {
             Side::Right => piece,
             Side::Left => piece.turned(),
         }
-    }
-
-    /// Palm and back.
-    fn faces(&self) -> impl Iterator<Item = Direction> + use<> {
-        [Direction::Flexion, Direction::Extension].into_iter()
     }
 
     /// Which way a face lies from the fold on a right hand: seen from outside, fingers up, the palm lies to the
@@ -290,7 +287,7 @@ impl<'c> Flat<'c> {
         for pull in &self.pulls {
             let from_crease = pull.cuff.hole_from_crease;
             let diameter = HOLE.0.max(pull.line.diameter * HOLE.1);
-            for face in self.faces() {
+            for face in FACES {
                 let x = self.middle(from_crease) * self.sign(face);
                 let at = Spot { x: Length::mm(x), y: Length::mm(self.y(from_crease)) };
                 let to_edge = outline.distance(at);

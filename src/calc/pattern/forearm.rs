@@ -62,6 +62,8 @@ struct Flat<'c> {
     draped: Length,
     /// 1 − p.
     shrink: f64,
+    /// t.
+    thickness: Length,
 }
 
 impl<'c> Flat<'c> {
@@ -77,6 +79,7 @@ impl<'c> Flat<'c> {
             elbow: case.limb.forearm_length,
             draped: path - edge * 2.0,
             shrink: 1.0 - cut.draping_stretch,
+            thickness: case.orthosis.sheet.thickness,
         }
     }
 
@@ -221,6 +224,7 @@ impl<'c> Flat<'c> {
             inner,
             breadth: breadth.unwrap_or_default(),
             girth: self.girths.at(place),
+            thickness: self.thickness,
         }
     }
 
@@ -257,7 +261,7 @@ impl<'c> Flat<'c> {
         let end_half = self.half(self.edge);
         all.push(across(-ROW, end_half));
         all.push(across(end + ROW, end_half));
-        all.push(across((fold[0] + fold[1]) / 2.0, self.half(self.elbow)));
+        all.push(across(f64::midpoint(fold[0], fold[1]), self.half(self.elbow)));
         all
     }
 
@@ -286,10 +290,13 @@ struct Closing {
     inner: Vec<Option<Length>>,
     breadth: Length,
     girth: Length,
+    /// t.
+    thickness: Length,
 }
 
 impl Closing {
-    /// Round the limb from dot to dot: the girth less what stays free on each face.
+    /// Round the piece from dot to dot: the girth over the sheet, C + 2 π t, less what stays free on each
+    /// face.
     fn strap(&self, place: StrapPlace, from_crease: Length) -> Strap {
         let free = self.inner.iter().flatten().fold(Length::ZERO, |sum, it| sum + *it * 2.0);
         let both = self.inner.iter().flatten().count();
@@ -299,7 +306,8 @@ impl Closing {
             from_crease,
             quantity,
             width: STRAP_WIDTH,
-            length: (self.girth - free) / f64::from(quantity),
+            length: (self.girth + self.thickness * std::f64::consts::TAU - free)
+                / f64::from(quantity),
             dots: Some(Dots { quantity: 2 * both as u8, breadth: self.breadth }),
         }
     }

@@ -188,7 +188,7 @@ fn clip(path: &BezPath, window: Rect) -> Vec<BezPath> {
             match parts.last_mut().filter(|_| is_joined) {
                 Some(run) => run.push(step(part)),
                 None => {
-                    parts.push(BezPath::from_vec(vec![PathEl::MoveTo(part.start()), step(part)]))
+                    parts.push(BezPath::from_vec(vec![PathEl::MoveTo(part.start()), step(part)]));
                 }
             }
             end = Some(part.end());

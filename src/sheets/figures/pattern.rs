@@ -170,7 +170,7 @@ impl EstimateFigures {
         Self {
             measure: measure(stand_in.measure),
             value_mm: mm(stand_in.value),
-            spread_mm: stand_in.spread.map(|it| mm(it)),
+            spread_mm: stand_in.spread.map(mm),
             basis: match stand_in.basis {
                 Basis::HandBreadth => "hand_breadth",
                 Basis::Knuckles => "knuckle_girth",
