@@ -77,7 +77,7 @@ fn widths(widths: &[Width]) -> String {
         let place = match index {
             0 => "at both ends".to_owned(),
             last if last + 1 == widths.len() => "round the elbow".to_owned(),
-            _ => format!("{} mm from the crease", mm(it.from_crease)),
+            _ => format!("at {} mm from the crease", mm0(it.from_crease)),
         };
         format!("{} mm {place}", mm0(it.width))
     };
@@ -162,7 +162,7 @@ fn needed(lack: Lack) -> Measure {
 fn lack_words(lack: Lack) -> String {
     match lack {
         Lack::Stacked(measure, on) => format!(
-            "The girth {} would be an estimate from {} that was not measured either.",
+            "The measure {} was not taken, nor was the one {}, from which it could be estimated.",
             measure_name(measure),
             measure_name(on)
         ),
