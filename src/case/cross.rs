@@ -389,7 +389,7 @@ const LEAST_APART: Length = Length::mm(5.0);
 
 /// Both straps lie on the forearm piece, clear of each other.
 fn forearm_straps(notes: &Notes) {
-    let key = |index: usize| format!("orthosis.pattern.forearm_straps[{index}]");
+    let key = |index: usize| format!("orthosis.pattern.forearm_straps[{}]", index + 1);
     let places = [notes.length(&key(0)), notes.length(&key(1))];
     let half = STRAP_WIDTH / 2.0;
     if let [Some(near), Some(far)] = places

@@ -159,11 +159,17 @@ fn straps() -> Form<[Length; 2]> {
         "a list of two lengths, the strap near the wrist first: `[ 33 mm, 195 mm ]`";
     let pair = filled_list(ACCEPTED, length(bounds::FROM_CREASE));
     Form::new(ACCEPTED, move |field: &Field<'_>| {
+        let faults = field.notes.count();
         let read = pair.read(field)?;
         match read[..] {
+            // An item with a fault of its own is left out of the list.
+            _ if field.notes.count() > faults => None,
             [near, far] if near < far => Some([near, far]),
             [_, _] => {
                 refuse(field, "two places", ACCEPTED, "let the strap near the wrist come first")
+            }
+            [_] => {
+                refuse(field, "one place", ACCEPTED, "give the middle of each of the two straps")
             }
             _ => {
                 let count = format!("{} places", read.len());

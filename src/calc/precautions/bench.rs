@@ -161,8 +161,8 @@ fn not_drawn(pattern: &Pattern) -> Option<Finding> {
     Some(
         Finding::new("not-drawn", Level::Note, "Piece not drawn", Ground::Reckoned)
             .because(format!(
-                "The {which} cannot be drawn: too many of its measures are missing, and one estimate \
-                 must not rest on another."
+                "The {which} cannot be drawn: some of its measures are missing, and nothing may stand in \
+                 for them in this case."
             ))
             .so("Take the measures that the card names, record them, and print again."),
     )
