@@ -10,6 +10,8 @@ use crate::units::Length;
 const CUFF_SHARE: f64 = 0.32;
 /// Least room between strap and edge, and between two straps of the cuff.
 const ROOM: Length = Length::mm(6.0);
+/// How far the tab's folded end stands past its hole (common practice, no source).
+pub const PAST_HOLE: Length = Length::mm(6.0);
 /// The web between thumb and index finger, in hand lengths from the crease; an estimate.
 pub const WEB: f64 = 0.43;
 
@@ -30,8 +32,10 @@ pub struct CuffStraps {
 pub fn cuff_straps(hand_length: Length, edge: Length, end: Length) -> CuffStraps {
     let width = STRAP_WIDTH.min((end - edge) * CUFF_SHARE).max(Length::ZERO);
     let wrist = edge + width / 2.0 + ROOM / 2.0;
-    let web =
-        (hand_length * WEB + width / 2.0).min(end - width / 2.0 - ROOM).max(wrist + width + ROOM);
+    let web = (hand_length * WEB + width / 2.0)
+        .min(end - width / 2.0 - ROOM)
+        .max(wrist + width + ROOM)
+        .min(end - width / 2.0);
     CuffStraps { width, wrist, web }
 }
 
@@ -64,5 +68,6 @@ pub fn forearm_straps(
     let half = STRAP_WIDTH / 2.0 + ROOM / 2.0;
     let near = ((piece_edge + strip_start) / 2.0).max(piece_edge + half);
     let far = ((strip_end + elbow) / 2.0).max(near + half * 2.0);
+    let far = far.min(elbow - STRAP_WIDTH / 2.0);
     [near, far]
 }

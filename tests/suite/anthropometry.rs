@@ -19,7 +19,7 @@ const MEASURES: [(&str, &str); 5] = [
 ];
 
 /// A field of the summary row that starts with these cells.
-fn cell(start: &str, column: usize) -> f64 {
+pub fn cell(start: &str, column: usize) -> f64 {
     let row = SUMMARY.lines().find(|line| line.starts_with(start)).expect(start);
     row.split(',').nth(column).unwrap().parse().unwrap()
 }

@@ -1,7 +1,8 @@
 //! Faulty case files, each beside the whole report that a therapist gets.
 //!
-//! A file in `tests/faults` says what it shows, changes lines of the base case (`-` old, `+` new), and
-//! after a line `=== report` holds the expected report. `UPDATE=1` rewrites the reports; read them then.
+//! A file in `tests/faults` says what it shows, changes lines of the base case (`-` old, `+` new, in
+//! which `\n` begins another line), and after a line `=== report` holds the expected report. `UPDATE=1`
+//! rewrites the reports; read them then.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -120,7 +121,7 @@ fn changed(changes: &str, path: &Path) -> String {
             old = Some(());
         } else if let Some(rest) = line.strip_prefix("+ ").or((line == "+").then_some("")) {
             if old.take().is_some() {
-                text = text.replacen('\u{1a}', rest, 1);
+                text = text.replacen('\u{1a}', &rest.replace("\\n", "\n"), 1);
             } else {
                 text.push_str(rest);
                 text.push('\n');

@@ -5,25 +5,32 @@
 #![expect(unreachable_pub, reason = "helpers are shared between the modules of one binary")]
 
 mod anthropometry;
+mod bench;
 mod better;
 mod checker;
 mod cli;
 mod contract;
 mod demo;
+mod estimates;
 mod faults;
 mod figure;
 mod glyphs;
 mod handout;
 mod hostile;
 mod labels;
+mod lanes;
 mod line;
 mod load;
 mod margins;
+mod outlines;
 mod papers;
+mod pattern;
 mod pdf;
 mod precautions;
 mod reading;
+mod shapes;
 mod spread;
+mod stand_ins;
 mod storeys;
 mod structure;
 mod survives;

@@ -2,7 +2,7 @@
 
 use serde_yaml::Value;
 use tautline::calc;
-use tautline::case::{self, Direction, Side};
+use tautline::case::{self, Direction, Grain, Side, Wrap};
 use tautline::sheets::figures::Figures;
 use tautline::units::{Force, Length};
 
@@ -61,6 +61,30 @@ fn the_normalised_file_reads_back_as_the_same_case() {
         // Lengths are written in whole hundredths of a micrometre or so; every printed figure agrees.
         let figures = |case| Figures::of(case, &calc::plan(case)).to_json();
         assert_eq!(figures(&again), figures(&case));
+    }
+}
+
+/// Sheet and pattern with every key set, none at its default.
+#[test]
+fn sheet_and_pattern_survive_the_normalised_file() {
+    let keys = [(
+        "sheet: { thickness: 3.2 mm }",
+        "sheet: { thickness: 3.2 mm, length: 62 cm, width: 455 mm, \
+          margin: 8 mm, grain: lengthwise }\n  pattern: { gap: 12 mm, opening: 3.5 cm, wrap_from: thumb, \
+          draping_stretch: STRETCH, corner: 9 mm, finger_room: 4 mm, forearm_straps: [ 33 mm, 19.5 cm ] }",
+    )];
+    for stretch in ["0 %", "3 %", "7%", "2.35 %", "14.1 %", "20 %"] {
+        let case = demo::read(&demo::edited(BASE, &keys).replacen("STRETCH", stretch, 1));
+        let text = case::normalised(&case);
+        let again = demo::read(&text);
+        assert_eq!(case::normalised(&again), text);
+        assert_eq!(again.orthosis, case.orthosis, "{stretch}");
+        let percent: f64 = stretch.trim_end_matches([' ', '%']).parse().unwrap();
+        assert!((again.orthosis.cut.draping_stretch - percent / 100.0).abs() < 1e-12);
+        assert_eq!(again.orthosis.cut.wrap, Wrap::Thumb);
+        assert_eq!(again.orthosis.sheet.grain, Grain::Lengthwise);
+        assert!((again.orthosis.sheet.length - Length::mm(620.0)).abs() < Length::mm(1e-9));
+        assert_eq!(again.orthosis.cut.forearm_straps, Some([Length::mm(33.0), Length::mm(195.0)]));
     }
 }
 

@@ -17,6 +17,8 @@ use crate::units::Length;
 /// The knuckle of the middle finger, in hand lengths from the crease (Buchholz B et al. Ergonomics
 /// 1992;35:261-73, coefficient as second-hand sources give it).
 const KNUCKLES: f64 = 0.446;
+/// A cuff that ends nearer to the knuckles than this ends at them.
+const PAST_KNUCKLES: Length = Length::mm(6.0);
 /// How far a tongue stands out of its flap (mm; common practice, no source).
 const TONGUE: f64 = 8.0;
 /// A tongue is wider than its strap by this on each side (mm; common practice, no source).
@@ -43,6 +45,8 @@ const BRIDGE: f64 = 12.0;
 const OVERLAP: f64 = 40.0;
 /// The least hole, and the line's diameters that fit one (common practice, no source).
 const HOLE: (Length, f64) = (Length::mm(3.0), 3.0);
+/// Holes nearer than this are one, however their places were written.
+const SAME: Length = Length::mm(0.05);
 /// Between two rows of dimensions (mm at full size).
 const ROW: f64 = 22.0;
 /// The grain arrow's height over the wrist edge (mm).
@@ -58,11 +62,16 @@ pub(super) fn cuff(
     pulls: &[&Pull],
     reckoner: &mut Reckoner<'_>,
 ) -> Result<Piece, Vec<Lack>> {
-    let (wrist, knuckles, fingers) =
-        (reckoner.wrist(), reckoner.knuckles(), reckoner.finger_joints());
+    let (wrist, knuckles) = (reckoner.wrist(), reckoner.knuckles());
+    // A cuff that ends at the knuckles or before has no part over the fingers.
+    let reaches = pulls[0].cuff.end_from_crease > case.limb.hand_length * KNUCKLES + PAST_KNUCKLES;
+    let fingers = if reaches { reckoner.finger_joints().map(Some) } else { Ok(None) };
     match (wrist, knuckles, fingers) {
         (Ok(wrist), Ok(knuckles), Ok(fingers)) => {
-            Ok(Flat::of(case, pulls, [wrist, knuckles, fingers]).piece(case))
+            let mut limb =
+                vec![(Length::ZERO, wrist), (case.limb.hand_length * KNUCKLES, knuckles)];
+            limb.extend(fingers.map(|it| (pulls[0].cuff.end_from_crease, it)));
+            Ok(Flat::of(case, pulls, limb).piece(case))
         }
         (wrist, knuckles, fingers) => {
             Err([wrist.err(), knuckles.err(), fingers.err()].into_iter().flatten().collect())
@@ -73,6 +82,9 @@ pub(super) fn cuff(
 /// The flat cuff while it is drawn: right side, outer face up, fingers up.
 struct Flat<'c> {
     pulls: Vec<&'c Pull>,
+    /// The hand's own girths.
+    limb: Girths,
+    /// The same with room for the fingers.
     girths: Girths,
     straps: CuffStraps,
     opening: Length,
@@ -87,18 +99,19 @@ struct Flat<'c> {
 }
 
 impl<'c> Flat<'c> {
-    fn of(case: &Case, pulls: &[&'c Pull], [wrist, knuckles, fingers]: [Length; 3]) -> Self {
+    fn of(case: &Case, pulls: &[&'c Pull], own: Vec<(Length, Length)>) -> Self {
         let (limb, cut) = (&case.limb, &case.orthosis.cut);
         let (edge, end) = (pulls[0].cuff.edge_from_crease, pulls[0].cuff.end_from_crease);
-        let level = limb.hand_length * KNUCKLES;
-        let mut knots = vec![(Length::ZERO, wrist), (level, knuckles + cut.finger_room)];
-        // A cuff that ends at the knuckles or before has no part over the fingers.
-        if end > level + Length::mm(SMALL) {
-            knots.push((end, fingers + cut.finger_room));
-        }
+        // The room grows from nothing at the crease to the knuckles and stays from there on.
+        let roomy = own.iter().map(|&(place, girth)| {
+            let room = if place > Length::ZERO { cut.finger_room } else { Length::ZERO };
+            (place, girth + room)
+        });
+        let girths = Girths::new(roomy.collect());
         Self {
             pulls: pulls.to_vec(),
-            girths: Girths::new(knots),
+            limb: Girths::new(own),
+            girths,
             straps: cuff_straps(limb.hand_length, edge, end),
             opening: cut.opening,
             wrap: cut.wrap,
@@ -125,6 +138,7 @@ impl<'c> Flat<'c> {
             holes: self.holes(&outline),
             outline,
             straps: self.closing(),
+            beds: Vec::new(),
             dimensions: self.dimensions(),
             widths: self.widths(),
         };
@@ -155,6 +169,11 @@ impl<'c> Flat<'c> {
         half.max(LEAST_HALF)
     }
 
+    /// A flap's edge that stands out of its half girth, or draws back as far as the least flap.
+    fn edge_x(&self, from_crease: Length, out: f64) -> f64 {
+        (self.half(from_crease) + out).max(LEAST_HALF)
+    }
+
     /// From the fold to the middle of a face: a quarter of the girth.
     fn middle(&self, from_crease: Length) -> f64 {
         self.girths.at(from_crease).to_mm() / 4.0 * self.shrink
@@ -183,12 +202,12 @@ impl<'c> Flat<'c> {
                 corners.extend(bends.map(|it| {
                     let share = (it - before) / (place - before);
                     let out = steps[index - 1].1 + (out - steps[index - 1].1) * share;
-                    Corner::round(self.half(it) + out, self.y(it), BEND)
+                    Corner::round(self.edge_x(it, out), self.y(it), BEND)
                 }));
             }
             let reach =
                 if index == first || index == last { self.corner.min(SMALL * 2.0) } else { SMALL };
-            corners.push(Corner::round(self.half(place) + out, self.y(place), reach));
+            corners.push(Corner::round(self.edge_x(place, out), self.y(place), reach));
         }
         corners
     }
@@ -242,8 +261,9 @@ impl<'c> Flat<'c> {
     /// The straps across the open side: from tongue to tongue, and the overlap on each.
     fn closing(&self) -> Vec<Strap> {
         let strap = |place, from_crease: Length| {
-            let gap =
-                self.girths.at(from_crease) - Length::mm(2.0 * (self.half(from_crease) + TONGUE));
+            // On the hand a flap reaches as far as before the stretch was taken off.
+            let flap = (self.half(from_crease) + TONGUE) / self.shrink;
+            let gap = self.girths.at(from_crease) - Length::mm(2.0 * flap);
             Strap {
                 place,
                 from_crease,
@@ -290,8 +310,10 @@ impl<'c> Flat<'c> {
             for face in FACES {
                 let x = self.middle(from_crease) * self.sign(face);
                 let at = Spot { x: Length::mm(x), y: Length::mm(self.y(from_crease)) };
-                let to_edge = outline.distance(at);
-                let is_there = |it: &&mut Hole| it.face == face && it.from_crease == from_crease;
+                let apart = outline.distance(at);
+                let to_edge = if outline.holds(at) { apart } else { -apart };
+                let is_there =
+                    |it: &&mut Hole| it.face == face && (it.from_crease - from_crease).abs() < SAME;
                 match holes.iter_mut().find(is_there) {
                     Some(hole) => hole.diameter = hole.diameter.max(diameter),
                     None => holes.push(Hole { at, face, from_crease, diameter, to_edge }),
@@ -309,7 +331,10 @@ impl<'c> Flat<'c> {
         let bridge = Length::mm(BRIDGE);
         let near = (self.hand_length * THUMB.0).max(self.edge + bridge);
         let far = (self.hand_length * WEB).min(self.end - bridge);
-        let half_high = ((far - near) / 2.0).max(Length::ZERO).to_mm();
+        if far <= near {
+            return None;
+        }
+        let half_high = (far - near).to_mm() / 2.0;
         let middle = self.y((near + far) / 2.0);
         Some(Outline::ellipse(
             0.0,
@@ -336,10 +361,7 @@ impl<'c> Flat<'c> {
             },
         ];
         if let Some(pull) = self.pulls.first() {
-            let (x, y) =
-                (self.middle(pull.cuff.hole_from_crease), self.y(pull.cuff.hole_from_crease));
-            all.push(along(0.0, x, -ROW));
-            all.push(Dimension { from: spot(widest + ROW, 0.0), to: spot(widest + ROW, y) });
+            all.push(along(0.0, self.middle(pull.cuff.hole_from_crease), -ROW));
         }
         let (from, to) = self.tongue_spans()[1];
         let x = -widest - ROW;
@@ -355,7 +377,7 @@ impl<'c> Flat<'c> {
         let width = |from_crease: Length| Width {
             from_crease,
             width: Length::mm(2.0 * self.half(from_crease)),
-            girth: self.girths.at(from_crease),
+            girth: self.limb.at(from_crease),
         };
         places.into_iter().map(width).collect()
     }

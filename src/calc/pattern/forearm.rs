@@ -9,7 +9,7 @@ use super::estimate::{Lack, Reckoner};
 use super::girths::Girths;
 use super::lane::Lane;
 use super::outline::{Corner, Outline, Spot};
-use super::piece::{Detail, Dimension, Dots, Kind, Mark, Piece, Strap, StrapPlace, Width};
+use super::piece::{Bed, Detail, Dimension, Dots, Kind, Mark, Piece, Strap, StrapPlace, Width};
 use crate::calc::straps::orthosis_straps;
 use crate::case::{Case, Direction, Pull, STRAP_WIDTH};
 use crate::units::Length;
@@ -22,6 +22,8 @@ const LEAST_WIDTH: Length = Length::mm(20.0);
 const LANE_ROOM: Length = Length::mm(2.0);
 /// Between a dot and the piece's edge (common practice, no source).
 const EDGE_ROOM: Length = Length::mm(3.0);
+/// A girth this near to wrist or elbow was taken there.
+const SAME_PLACE: Length = Length::mm(5.0);
 /// The broadest dot (common practice, no source).
 const DOT: Length = Length::mm(25.0);
 /// Half a grain arrow (mm).
@@ -37,8 +39,10 @@ pub(super) fn forearm_piece(
         (reckoner.wrist(), reckoner.forearm(), reckoner.elbow(), reckoner.elbow_path());
     match (wrist, along, elbow, path) {
         (Ok(wrist), Ok(mut knots), Ok(elbow), Ok(path)) => {
-            knots.push((Length::ZERO, wrist));
-            knots.push((case.limb.forearm_length, elbow));
+            // Wrist and elbow have keys of their own, which come before a girth taken at the same place.
+            let ends = [(Length::ZERO, wrist), (case.limb.forearm_length, elbow)];
+            knots.retain(|knot| ends.iter().all(|end| (end.0 - knot.0).abs() > SAME_PLACE));
+            knots.extend(ends);
             let flat = Flat::of(case, pulls, Girths::new(knots), path);
             Ok(flat.piece(case))
         }
@@ -110,6 +114,7 @@ impl<'c> Flat<'c> {
                 .zip(&closing)
                 .map(|((from_crease, place), it)| it.strap(place, from_crease))
                 .collect(),
+            beds: self.pulls.iter().map(|it| self.bed(it)).collect(),
             dimensions: self.dimensions(straps),
             widths: self.widths(),
         }
@@ -140,15 +145,19 @@ impl<'c> Flat<'c> {
     }
 
     fn outline(&self) -> Outline {
-        let mut bends: Vec<Length> = self.girths.places(self.edge, self.elbow).collect();
+        // Girths beside the rounded corner count at its end, where the corner leaves room for a bend.
+        let past_corner = self.edge + Length::mm(self.corner);
+        let is_beside = self.girths.places(self.edge, past_corner).next().is_some();
+        let mut bends: Vec<Length> = is_beside.then_some(past_corner).into_iter().collect();
+        bends.extend(self.girths.places(past_corner, self.elbow));
         bends.push(self.elbow);
         let end = self.half(self.edge);
         let taper =
             |&place: &Length, face| Corner::taper(self.x(place, face), -self.half(place), BEND);
-        let mut upper = vec![Corner::round(0.0, -end, self.corner.min(end))];
+        let mut upper = vec![Corner::round(0.0, -end, self.corner)];
         upper.extend(bends.iter().map(|it| taper(it, Direction::Flexion)));
         upper.extend(bends.iter().rev().map(|it| taper(it, Direction::Extension)));
-        upper.push(Corner::round(self.length(), -end, self.corner.min(end)));
+        upper.push(Corner::round(self.length(), -end, self.corner));
         let lower: Vec<Corner> = upper.iter().rev().map(|it| it.across()).collect();
         upper.extend(lower);
         Outline::rounded(&upper)
@@ -179,17 +188,36 @@ impl<'c> Flat<'c> {
         Detail { mark: Mark::Strip, outline }
     }
 
+    /// The piece under a strip.
+    fn bed(&self, pull: &Pull) -> Bed {
+        let start = pull.strip.start_from_crease;
+        let end = start + pull.strip.length;
+        let mut places = vec![start, end];
+        places.extend(self.girths.places(start, end));
+        let narrowest = places.into_iter().map(|it| self.width(it)).reduce(Length::min);
+        Bed { pull: pull.direction, narrowest: narrowest.unwrap_or_default() }
+    }
+
     fn grain(&self) -> Detail {
         let middle = self.length() / 2.0;
         let outline = Outline::open(&[(middle - ARROW, 0.0), (middle + ARROW, 0.0)]);
         Detail { mark: Mark::Grain, outline }
     }
 
+    /// How much a rounded corner takes off the half width at d from the piece's end: h (1 − √(1 − (1 − d/r)²)),
+    /// with r its reach along the piece and h across it.
+    fn corner_cut(&self, from_crease: Length) -> Length {
+        let across = self.corner.min(self.half(self.edge));
+        let short = 1.0 - (from_crease - self.edge).to_mm() * self.shrink / self.corner;
+        let short = short.clamp(0.0, 1.0);
+        Length::mm(across * (1.0 - (1.0 - short * short).sqrt()))
+    }
+
     /// How the strap at a place closes: dots beside the lane on each face that carries a strip, and straight
     /// across a face that carries none.
     fn closing(&self, place: Length) -> Closing {
         let (from, to) = (place - STRAP_WIDTH / 2.0, place + STRAP_WIDTH / 2.0);
-        let half = self.width(from).min(self.width(to)) / 2.0;
+        let half = self.width(from).min(self.width(to)) / 2.0 - self.corner_cut(from);
         let mut details = Vec::new();
         // What a strap leaves free on each face, from the middle line to its dots.
         let mut inner = Vec::new();
@@ -233,7 +261,7 @@ impl<'c> Flat<'c> {
             from: Spot { x: Length::mm(from), y: Length::mm(y) },
             to: Spot { x: Length::mm(to), y: Length::mm(y) },
         };
-        let deepest = self.girths.widest().to_mm() / 4.0;
+        let deepest = (self.girths.widest() / 2.0 - self.gap).to_mm() / 2.0;
         let row = |number: f64| deepest + ROW * number;
         let end = self.length();
         let mut all = vec![along(0.0, end, row(3.0))];
@@ -280,7 +308,7 @@ impl<'c> Flat<'c> {
 }
 
 /// Between two rows of dimensions (mm at full size).
-const ROW: f64 = 24.0;
+const ROW: f64 = 19.0;
 
 /// How one strap closes.
 struct Closing {

@@ -1,5 +1,6 @@
 //! The lane that line and tab need over the forearm piece, and the dots of hook beside it.
 
+use crate::calc::straps::PAST_HOLE;
 use crate::case::Pull;
 use crate::units::Length;
 
@@ -7,8 +8,6 @@ use crate::units::Length;
 const BESIDE_LINE: Length = Length::mm(10.0);
 /// Free on both sides of the tab (common practice, no source).
 const BESIDE_TAB: Length = Length::mm(4.0);
-/// How far the tab's folded end stands past its hole (common practice, no source).
-pub const PAST_HOLE: Length = Length::mm(6.0);
 
 /// The lane of one pull: how much of the piece's breadth stays free, by distance from the crease.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -14,10 +14,9 @@ mod outline;
 mod piece;
 
 pub use estimate::{Basis, Lack, Measure, StandIn};
-pub use lane::PAST_HOLE;
 pub use nest::{Lie, SheetUse};
 pub use outline::{Extent, Outline, Spot};
-pub use piece::{Detail, Dimension, Dots, Hole, Kind, Mark, Piece, Strap, StrapPlace, Width};
+pub use piece::{Bed, Detail, Dimension, Dots, Hole, Kind, Mark, Piece, Strap, StrapPlace, Width};
 
 use crate::case::{Case, Direction, Pull};
 use crate::units::Length;

@@ -100,17 +100,26 @@ impl Corner {
         Self { at: Point::new(-self.at.x, self.at.y), ..self }
     }
 
-    /// The point on the way to a neighbour where the rounding begins; at most half way.
-    fn leave(&self, neighbour: Point) -> Point {
-        let edge = if self.is_taper {
-            (neighbour.x - self.at.x).abs()
-        } else {
-            self.at.distance(neighbour)
+    /// The point on the way to a neighbour where the rounding begins. Two alike share the edge; a rounded end
+    /// comes before a bend.
+    fn leave(&self, neighbour: &Self) -> Point {
+        let measure = |from: Point, to: Point| {
+            if self.is_taper || neighbour.is_taper {
+                (to.x - from.x).abs()
+            } else {
+                from.distance(to)
+            }
         };
+        let edge = measure(self.at, neighbour.at);
         if edge <= 0.0 {
             return self.at;
         }
-        self.at.lerp(neighbour, (self.reach / edge).min(0.5))
+        let most = match (self.is_taper, neighbour.is_taper) {
+            (false, true) => 1.0,
+            (true, false) => (1.0 - neighbour.reach / edge).max(0.0),
+            _ => 0.5,
+        };
+        self.at.lerp(neighbour.at, (self.reach / edge).min(most))
     }
 }
 
@@ -120,8 +129,8 @@ impl Outline {
         let mut path = BezPath::new();
         let count = corners.len();
         for (index, corner) in corners.iter().enumerate() {
-            let before = corner.leave(corners[(index + count - 1) % count].at);
-            let after = corner.leave(corners[(index + 1) % count].at);
+            let before = corner.leave(&corners[(index + count - 1) % count]);
+            let after = corner.leave(&corners[(index + 1) % count]);
             if index == 0 {
                 path.move_to(before);
             } else {

@@ -45,6 +45,8 @@ pub struct Piece {
     pub holes: Vec<Hole>,
     /// Straps that close it.
     pub straps: Vec<Strap>,
+    /// What lies under each strip.
+    pub beds: Vec<Bed>,
     /// Dimensions that a drawing shows.
     pub dimensions: Vec<Dimension>,
     /// Its width at places along it, for the words beside the drawing.
@@ -92,7 +94,7 @@ pub struct Hole {
     pub from_crease: Length,
     /// Its diameter.
     pub diameter: Length,
-    /// From its middle to the nearest edge.
+    /// From its middle to the nearest edge; negative where it lies off the piece.
     pub to_edge: Length,
 }
 
@@ -142,6 +144,15 @@ pub struct Dimension {
     pub from: Spot,
     /// To.
     pub to: Spot,
+}
+
+/// The piece under a pull's strip.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bed {
+    /// Whose strip.
+    pub pull: Direction,
+    /// The piece's width where it is narrowest there.
+    pub narrowest: Length,
 }
 
 /// A width of a piece.

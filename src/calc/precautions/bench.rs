@@ -3,14 +3,16 @@
 
 use super::{Finding, Level};
 use crate::calc::pattern::{Hole, Kind, Pattern, Piece, StrapPlace};
-use crate::case::{Case, Pull};
+use crate::case::{Case, Wrap};
 use crate::sources::{Ground, TROUGH};
 use crate::units::Length;
 
 /// The least hook beside the lane that holds a strap (common practice, no source).
-const LEAST_DOT: Length = Length::mm(12.0);
+const LEAST_DOT: Length = Length::mm(10.0);
 /// The least sheet between a hole's middle and the nearest edge (common practice, no source).
 const LEAST_EDGE: Length = Length::mm(5.0);
+/// The least opening for a thumb along the hand, in hand lengths; an estimate.
+const LEAST_THUMB: f64 = 0.15;
 /// What the published rule asks of a trough: two thirds of the part's length, half its girth.
 const TROUGH_LENGTH: f64 = 2.0 / 3.0;
 const TROUGH_GIRTH: f64 = 0.5;
@@ -21,12 +23,23 @@ pub(super) fn findings(case: &Case, pattern: &Pattern) -> Vec<Finding> {
         found.extend(strap_over_lane(piece));
         found.extend(strip_past_edges(case, piece));
         found.extend(hole_near_edge(piece));
+        found.extend(thumb_opening(case, piece));
         found.extend(small_piece(case, piece));
     }
     found.extend(sheet(pattern));
     found.extend(not_drawn(pattern));
-    found.dedup_by(|next, kept| next.id == kept.id);
-    found
+    once(found)
+}
+
+/// Two pieces that ask for the same thing ask once.
+fn once(found: Vec<Finding>) -> Vec<Finding> {
+    let mut kept: Vec<Finding> = Vec::new();
+    for finding in found {
+        if kept.iter().all(|it| it.id != finding.id) {
+            kept.push(finding);
+        }
+    }
+    kept
 }
 
 /// A strap whose dots have no room beside the lane would cross it: the line would rub or be held.
@@ -58,10 +71,10 @@ fn strap_over_lane(piece: &Piece) -> Option<Finding> {
 
 /// A strip wider than its piece hangs over the edges.
 fn strip_past_edges(case: &Case, piece: &Piece) -> Option<Finding> {
-    let narrowest = piece.widths.iter().map(|it| it.width).reduce(Length::min)?;
-    let wide = |it: &&Pull| piece.pulls.contains(&it.direction) && it.strip.width > narrowest;
-    let pull =
-        case.orthosis.pulls.iter().find(wide).filter(|_| piece.kind == Kind::ForearmPiece)?;
+    let pulls = case.orthosis.pulls.iter();
+    let (pull, bed) = pulls
+        .filter_map(|it| Some((it, piece.beds.iter().find(|bed| bed.pull == it.direction)?)))
+        .find(|(it, bed)| it.strip.width > bed.narrowest)?;
     Some(
         Finding::new(
             "strip-past-edges",
@@ -70,9 +83,9 @@ fn strip_past_edges(case: &Case, piece: &Piece) -> Option<Finding> {
             Ground::Reckoned,
         )
         .because(format!(
-            "The strip is {:.0} mm wide and the forearm piece {:.0} mm at its narrowest.",
+            "The strip is {:.0} mm wide and the forearm piece {:.0} mm where it is narrowest under it.",
             pull.strip.width.to_mm(),
-            narrowest.to_mm()
+            bed.narrowest.to_mm()
         ))
         .so("Take a narrower strip, or make the gap smaller."),
     )
@@ -85,6 +98,16 @@ fn hole_near_edge(piece: &Piece) -> Option<Finding> {
         .copied()
         .filter(|it| it.to_edge < LEAST_EDGE)
         .min_by(|one, other| one.to_edge.total_cmp(&other.to_edge))?;
+    if nearest.to_edge < Length::ZERO {
+        return Some(
+            Finding::new("hole-near-edge", Level::Stop, "Hole off the cuff", Ground::Reckoned)
+                .because(
+                    "The line's hole would lie in the cuff's open side: the flaps end before the middle of \
+                     the hand.",
+                )
+                .so("Make the cuff's open side narrower, or measure the girths of the hand again."),
+        );
+    }
     Some(
         Finding::new("hole-near-edge", Level::Caution, "Hole near an edge", Ground::CommonPractice)
             .because(format!(
@@ -98,10 +121,32 @@ fn hole_near_edge(piece: &Piece) -> Option<Finding> {
     )
 }
 
+/// A cuff round the thumb side that is too short for the thumb to pass.
+fn thumb_opening(case: &Case, piece: &Piece) -> Option<Finding> {
+    if piece.kind != Kind::Cuff || case.orthosis.cut.wrap != Wrap::Thumb {
+        return None;
+    }
+    let height = piece.opening.as_ref().map_or(Length::ZERO, |it| it.extent().height());
+    (height < case.limb.hand_length * LEAST_THUMB).then(|| {
+        Finding::new(
+            "thumb-opening",
+            Level::Caution,
+            "No room for the thumb",
+            Ground::CommonPractice,
+        )
+        .because(format!(
+            "The cuff leaves {:.0} mm along the hand for the thumb's opening.",
+            height.to_mm()
+        ))
+        .so("Start the cuff nearer to the crease, let it end further out, or wrap it from the \
+                 little-finger side.")
+    })
+}
+
 /// A piece under the published rule spreads the load over too little of the limb.
 fn small_piece(case: &Case, piece: &Piece) -> Option<Finding> {
     if piece.kind != Kind::ForearmPiece {
-        return None;
+        return small_cuff(piece);
     }
     // Both faces carry it: twice the width beside the whole girth.
     let share =
@@ -126,6 +171,19 @@ fn small_piece(case: &Case, piece: &Piece) -> Option<Finding> {
         ))
         .so("Make the gap smaller, or end the piece nearer to the crease."),
     )
+}
+
+/// The same rule for the girth that the cuff covers.
+fn small_cuff(piece: &Piece) -> Option<Finding> {
+    let share = piece.widths.iter().map(|it| it.width / it.girth).fold(f64::INFINITY, f64::min);
+    (share < TROUGH_GIRTH).then(|| {
+        Finding::new("cuff-small", Level::Caution, "Small cuff", Ground::Cited(&[TROUGH]))
+            .because(format!(
+                "The cuff covers {:.0} % of the hand's girth where it covers least; teaching asks for a half.",
+                share * 100.0
+            ))
+            .so("Make the cuff's open side narrower.")
+    })
 }
 
 fn sheet(pattern: &Pattern) -> Option<Finding> {

@@ -4,8 +4,9 @@ use serde::Serialize;
 
 use super::frame::pull_side;
 use crate::calc::loops::Loop;
-use crate::calc::pattern::{Kind, PAST_HOLE, Pattern, Piece, Strap, StrapPlace};
+use crate::calc::pattern::{Kind, Pattern, Piece, Strap, StrapPlace};
 use crate::calc::pull::PullPlan;
+use crate::calc::straps::PAST_HOLE;
 use crate::case::{Case, Pull, STRAP_WIDTH, Wrap};
 use crate::sheets::wording::{mm, mm0, round};
 use crate::units::Length;
