@@ -8,6 +8,10 @@ use crate::units::Length;
 
 /// The share of a short cuff's length that each of its two straps may take.
 const CUFF_SHARE: f64 = 0.32;
+/// What the thumb's root and the tongues' own edges take of the way from the cuff's edge to the web.
+const THUMB_ROOM: Length = Length::mm(25.0);
+/// No strap of the hand is made narrower (common practice, no source).
+const NARROWEST: Length = Length::mm(12.0);
 /// Least room between strap and edge, and between two straps of the cuff.
 const ROOM: Length = Length::mm(6.0);
 /// How far the tab's folded end stands past its hole (common practice, no source).
@@ -27,10 +31,12 @@ pub struct CuffStraps {
 }
 
 /// The straps of a cuff: the one at its edge near the wrist, and the one whose near edge lies in the
-/// web of the thumb, as far as the cuff reaches. A short cuff has narrower straps.
+/// web of the thumb, as far as the cuff reaches. A short cuff or a small
+/// hand has narrower straps, so that the thumb's root stays free.
 #[must_use]
 pub fn cuff_straps(hand_length: Length, edge: Length, end: Length) -> CuffStraps {
-    let width = STRAP_WIDTH.min((end - edge) * CUFF_SHARE).max(Length::ZERO);
+    let beside_thumb = (hand_length * WEB - edge - THUMB_ROOM).max(NARROWEST);
+    let width = STRAP_WIDTH.min((end - edge) * CUFF_SHARE).min(beside_thumb).max(Length::ZERO);
     let wrist = edge + width / 2.0 + ROOM / 2.0;
     let web = (hand_length * WEB + width / 2.0)
         .min(end - width / 2.0 - ROOM)

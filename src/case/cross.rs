@@ -26,6 +26,7 @@ pub(super) fn check(notes: &Notes) {
     sheet(notes);
     girths(notes);
     around_elbow(notes);
+    odd_measures(notes);
     forearm_straps(notes);
 }
 
@@ -383,6 +384,36 @@ fn around_elbow(notes: &Notes) {
         );
     }
 }
+
+/// Measures that do not go together: remarks, since limbs differ.
+fn odd_measures(notes: &Notes) {
+    let around = "limb.around_elbow";
+    if let (Some(path), Some(forearm)) = (notes.length(around), notes.length("limb.forearm_length"))
+        && path > forearm * 2.0 + MOST_BEND
+    {
+        let text = format!(
+            "Round the bent elbow {} leave {} for the bend itself, more than a big elbow takes. Measure again.",
+            mm(path),
+            mm(path - forearm * 2.0)
+        );
+        notes.remark(around, text);
+    }
+    let fingers = "limb.finger_joint_girth";
+    if let (Some(joints), Some(knuckles)) =
+        (notes.length(fingers), notes.length("limb.knuckle_girth"))
+        && joints > knuckles
+    {
+        let text = format!(
+            "The fingers together are wider round, {}, than the knuckles, {}. Measure both again.",
+            mm(joints),
+            mm(knuckles)
+        );
+        notes.remark(fingers, text);
+    }
+}
+
+/// Twice the bend behind the elbow of a big man, about 90 mm.
+const MOST_BEND: Length = Length::mm(180.0);
 
 /// Two girths nearer than this are one place measured twice.
 const LEAST_APART: Length = Length::mm(5.0);

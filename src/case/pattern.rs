@@ -189,7 +189,12 @@ fn percent(min: f64, max: f64) -> Form<f64> {
         };
         match number(digits.trim_end()) {
             Some(value) if (min..=max).contains(&value) => Some(value / 100.0),
-            _ => refuse(field, read, &accepted, "check the number"),
+            _ => refuse(
+                field,
+                read,
+                &accepted,
+                "3 % to 10 % is usual; 0 % where the sheet is not stretched",
+            ),
         }
     })
 }

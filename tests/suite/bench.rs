@@ -53,6 +53,7 @@ fn the_base_case_has_none_of_the_benchs_findings() {
         "piece-small",
         "cuff-small",
         "thumb-opening",
+        "thumb-not-cleared",
         "sheet-too-small",
         "not-drawn",
     ] {
@@ -123,6 +124,15 @@ fn a_thumb_needs_its_opening() {
     };
     let [with, without] = ["end_from_crease: 76 mm", "end_from_crease: 77 mm"].map(cuff);
     turns("thumb-opening", &with, &without);
+}
+
+/// From the cuff's edge E the wrist's tongue takes 12 + 6 mm, the web's begins 3 mm before 0.43 of the hand, and the
+/// thumb's root needs 16 mm between: 0.43·184 − 3 − E − 18 ≥ 16 up to E = 42.12 mm.
+#[test]
+fn a_thumb_needs_its_root_free() {
+    let edge = |it: &str| drawn("", &[("edge_from_crease: 20 mm", it)]);
+    let [with, without] = ["edge_from_crease: 42.3 mm", "edge_from_crease: 42.0 mm"].map(edge);
+    turns("thumb-not-cleared", &with, &without);
 }
 
 /// Two pieces that ask for the same thing ask once.

@@ -133,6 +133,25 @@ fn corners_are_round_beside_a_girth() {
     }
 }
 
+/// The widths that card and pattern name are those of the drawn piece, to half a millimetre.
+#[test]
+fn a_piece_is_as_wide_as_it_is_said_to_be() {
+    for path in demo::files() {
+        let case = demo::read(&std::fs::read_to_string(path).unwrap());
+        let drawn = pattern(&case);
+        for piece in drawn.pieces.iter().filter(|it| it.kind == Kind::ForearmPiece) {
+            let (ring, edge) = (points(&piece.outline, 48), piece.widths[0].from_crease);
+            let left = 1.0 - case.orthosis.cut.draping_stretch;
+            // At the very edge the corners are rounded off.
+            for told in &piece.widths[1..] {
+                let place = (told.from_crease - edge).to_mm() * left;
+                let wide = cut(&ring, place, true);
+                assert!((wide - told.width.to_mm()).abs() < 0.5, "{wide} mm for {told:?}");
+            }
+        }
+    }
+}
+
 /// Whether an outline crosses itself nowhere.
 fn is_simple(outline: &Outline) -> bool {
     let mut ring = points(outline, 6);

@@ -213,3 +213,25 @@ fn a_withheld_summary_opens_with_the_stop() {
         assert!(first.to_lowercase().contains("withheld"), "{}", printed.name);
     }
 }
+
+/// A loop each: with two pulls the cut list counts as many tabs and crimp sleeves as lines.
+#[test]
+fn every_line_has_its_tab_and_its_sleeve() {
+    for printed in all().iter().filter(|it| it.paper == Paper::Card) {
+        let text = Pdf::read(&printed.bytes).text();
+        let words = words_of(&text);
+        // Rows of the cut list begin with a number; steps of the work and captions read on otherwise.
+        let count = |name: &str, next: fn(&str) -> bool| -> usize {
+            let rows =
+                words.windows(3).filter(|it| it[1].trim_end_matches(',') == name && next(&it[2]));
+            rows.filter_map(|it| it[0].parse::<usize>().ok()).filter(|it| *it < 6).sum()
+        };
+        let loops: usize = printed.plan.pulls.iter().map(|it| it.loops.len()).sum();
+        let counts = [
+            count("Tab", |it| it != "and"),
+            count("Crimp", |it| it.trim_end_matches(',') == "sleeve"),
+            count("Line", |_| true),
+        ];
+        assert_eq!(counts, [loops.max(1); 3], "{}", printed.name);
+    }
+}

@@ -6,7 +6,7 @@ use tautline::sheets::Paper;
 use tautline::units::{Length, math};
 
 use crate::demo;
-use crate::papers::{Printed, all, typeset};
+use crate::papers::{Printed, all, squeezed, typeset};
 use crate::pdf::{Drawn, Pdf, Stroke};
 
 /// How far a length across tiles may be off, in mm.
@@ -349,6 +349,20 @@ fn a_piece_of_many_tiles_comes_out_right_on_the_table() {
         assert!(tiles.iter().filter(|it| it.letter == 'A').count() >= 8, "{}", tiles.len());
         assert!(tiles.iter().any(|it| !along(it, BOTTOM).is_empty()));
         is_true(printed);
+        // Seams or not, each word stands on some page.
+        let text = squeezed(&Pdf::read(&printed.bytes).text());
+        for word in [
+            "wristend,palmside",
+            "wristend,back",
+            "thumbside",
+            "little-fingerside",
+            "roundtheelbow",
+            "strip",
+            "straprunsover",
+            "fingerend",
+        ] {
+            assert!(text.contains(word), "{}: {word}", printed.name);
+        }
     }
 }
 

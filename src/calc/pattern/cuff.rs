@@ -138,6 +138,7 @@ impl<'c> Flat<'c> {
             holes: self.holes(&outline),
             outline,
             straps: self.closing(),
+            clears_thumb: self.wrap == Wrap::Thumb || self.has_scallop(),
             beds: Vec::new(),
             dimensions: self.dimensions(),
             widths: self.widths(),
@@ -223,7 +224,7 @@ impl<'c> Flat<'c> {
             Wrap::Thumb => 0.0,
         };
         let mut steps = vec![(wrist.0, TONGUE)];
-        if web.0 - wrist.1 >= Length::mm(LEAST_SCALLOP) + step * 2.0 {
+        if self.has_scallop() {
             steps.push((wrist.1, TONGUE));
             steps.push((wrist.1 + step, -draws_back));
             steps.push((web.0 - step, -draws_back));
@@ -235,6 +236,12 @@ impl<'c> Flat<'c> {
             steps.push((self.end, TONGUE));
         }
         steps
+    }
+
+    /// Whether the tongues leave room between them for the thumb's root.
+    fn has_scallop(&self) -> bool {
+        let [wrist, web] = self.tongue_spans();
+        web.0 - wrist.1 >= Length::mm(LEAST_SCALLOP + 2.0 * STEP)
     }
 
     /// Where the tongues begin and end along the hand.

@@ -15,7 +15,7 @@ use crate::case::{Case, Direction, Pull, STRAP_WIDTH};
 use crate::units::Length;
 
 /// How far a bend between two girths is rounded to each side (mm).
-const BEND: f64 = 25.0;
+const BEND: f64 = 3.5;
 /// The least width drawn, whatever the girth; a finding speaks of narrow pieces before.
 const LEAST_WIDTH: Length = Length::mm(20.0);
 /// Between a dot and the lane (common practice, no source).
@@ -114,6 +114,7 @@ impl<'c> Flat<'c> {
                 .zip(&closing)
                 .map(|((from_crease, place), it)| it.strap(place, from_crease))
                 .collect(),
+            clears_thumb: true,
             beds: self.pulls.iter().map(|it| self.bed(it)).collect(),
             dimensions: self.dimensions(straps),
             widths: self.widths(),
@@ -200,7 +201,9 @@ impl<'c> Flat<'c> {
 
     fn grain(&self) -> Detail {
         let middle = self.length() / 2.0;
-        let outline = Outline::open(&[(middle - ARROW, 0.0), (middle + ARROW, 0.0)]);
+        // Off the middle line, where the width's number stands.
+        let y = -self.half(self.elbow) / 2.0;
+        let outline = Outline::open(&[(middle - ARROW, y), (middle + ARROW, y)]);
         Detail { mark: Mark::Grain, outline }
     }
 
@@ -336,7 +339,7 @@ impl Closing {
             width: STRAP_WIDTH,
             length: (self.girth + self.thickness * std::f64::consts::TAU - free)
                 / f64::from(quantity),
-            dots: Some(Dots { quantity: 2 * both as u8, breadth: self.breadth }),
+            dots: Some(Dots { quantity: 2 * both as u8, breadth: self.breadth.max(Length::ZERO) }),
         }
     }
 }

@@ -11,24 +11,28 @@ const BESIDE_TAB: Length = Length::mm(4.0);
 
 /// The lane of one pull: how much of the piece's breadth stays free, by distance from the crease.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Lane {
+pub struct Lane {
     /// The piece's edge near the wrist.
-    pub(super) start: Length,
+    pub start: Length,
     /// Where the tab's folded end can stand at the nearest.
-    pub(super) tab: Length,
+    pub tab: Length,
     /// The strip's end near the wrist.
-    pub(super) strip: Length,
+    pub strip: Length,
     /// The strip's end near the elbow: nothing moves beyond.
-    pub(super) end: Length,
-    line_wide: Length,
-    tab_wide: Length,
-    strip_wide: Length,
+    pub end: Length,
+    /// Free where only the line runs.
+    pub line_wide: Length,
+    /// Free where the tab's folded end can stand.
+    pub tab_wide: Length,
+    /// Free over the strip.
+    pub strip_wide: Length,
 }
 
 impl Lane {
     /// Over its full travel the tab stands anywhere on the strip: its hole hangs before the strip's end at
     /// the first mark.
-    pub(super) fn of(pull: &Pull) -> Self {
+    #[must_use]
+    pub fn of(pull: &Pull) -> Self {
         let strip = pull.strip.start_from_crease;
         let start = pull.forearm_piece.edge_from_crease;
         let tab_wide = pull.tab.width + BESIDE_TAB * 2.0;

@@ -14,6 +14,7 @@ mod outline;
 mod piece;
 
 pub use estimate::{Basis, Lack, Measure, StandIn};
+pub use lane::Lane;
 pub use nest::{Lie, SheetUse};
 pub use outline::{Extent, Outline, Spot};
 pub use piece::{Bed, Detail, Dimension, Dots, Hole, Kind, Mark, Piece, Strap, StrapPlace, Width};

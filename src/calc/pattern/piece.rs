@@ -45,6 +45,8 @@ pub struct Piece {
     pub holes: Vec<Hole>,
     /// Straps that close it.
     pub straps: Vec<Strap>,
+    /// Whether the edge draws back for the thumb's root, or the thumb has an opening.
+    pub clears_thumb: bool,
     /// What lies under each strip.
     pub beds: Vec<Bed>,
     /// Dimensions that a drawing shows.

@@ -2,7 +2,7 @@
 //! sheet, missing measures.
 
 use super::{Finding, Level};
-use crate::calc::pattern::{Hole, Kind, Pattern, Piece, StrapPlace};
+use crate::calc::pattern::{Hole, Kind, Lack, Measure, Pattern, Piece, StrapPlace};
 use crate::case::{Case, Wrap};
 use crate::sources::{Ground, TROUGH};
 use crate::units::Length;
@@ -24,10 +24,12 @@ pub(super) fn findings(case: &Case, pattern: &Pattern) -> Vec<Finding> {
         found.extend(strip_past_edges(case, piece));
         found.extend(hole_near_edge(piece));
         found.extend(thumb_opening(case, piece));
+        found.extend(thumb_root(piece));
         found.extend(small_piece(case, piece));
     }
     found.extend(sheet(pattern));
     found.extend(not_drawn(pattern));
+    found.extend(estimated(pattern));
     once(found)
 }
 
@@ -53,6 +55,8 @@ fn strap_over_lane(piece: &Piece) -> Option<Finding> {
             _ => "near the elbow",
         })
         .collect();
+    let breadths = piece.straps.iter().filter_map(|it| it.dots).map(|it| it.breadth);
+    let least = breadths.reduce(Length::min)?;
     if crossing.is_empty() {
         return None;
     }
@@ -60,8 +64,9 @@ fn strap_over_lane(piece: &Piece) -> Option<Finding> {
         Finding::new("strap-over-lane", Level::Caution, "Strap over the lane", Ground::CommonPractice)
             .because(format!(
                 "The forearm strap {} would cross the lane that line and tab need over their full travel: \
-                 beside it less than {:.0} mm are left for the hook that holds the strap.",
+                 beside it {:.0} mm are left for the hook that holds the strap, and {:.0} mm are the least.",
                 crossing.join(" and "),
+                least.to_mm(),
                 LEAST_DOT.to_mm()
             ))
             .so("Move the strap, start the strip further from the crease, take a narrower strip, or make the \
@@ -119,6 +124,16 @@ fn hole_near_edge(piece: &Piece) -> Option<Finding> {
                 LEAST_EDGE.to_mm()
             )),
     )
+}
+
+/// A cuff whose tongues leave no room between them: its edge runs over the root of the thumb.
+fn thumb_root(piece: &Piece) -> Option<Finding> {
+    (!piece.clears_thumb).then(|| {
+        Finding::new("thumb-not-cleared", Level::Caution, "Thumb not cleared", Ground::CommonPractice)
+            .because("Between the two tongues the cuff has no room to draw back for the root of the thumb.")
+            .so("Start the cuff nearer to the crease, or cut it back there on the patient until the thumb \
+                 moves freely.")
+    })
 }
 
 /// A cuff round the thumb side that is too short for the thumb to pass.
@@ -204,24 +219,70 @@ fn sheet(pattern: &Pattern) -> Option<Finding> {
     )
 }
 
-/// Without its measures a piece is not drawn; the card says what to take.
+/// Without its measures a piece is not drawn; each that is missing is named with its key.
 fn not_drawn(pattern: &Pattern) -> Option<Finding> {
-    let names: Vec<&str> = pattern
-        .refused
-        .iter()
-        .map(|it| if it.kind == Kind::ForearmPiece { "forearm piece" } else { "hand cuff" })
-        .collect();
-    let which = match names[..] {
-        [] => return None,
-        [one] => one.to_owned(),
-        [one, other, ..] => format!("{one} and the {other}"),
-    };
+    if pattern.refused.is_empty() {
+        return None;
+    }
+    let lines = pattern.refused.iter().map(|it| {
+        let mut needs: Vec<&str> = Vec::new();
+        for lack in &it.lacks {
+            if let Lack::Stacked(_, on) = lack {
+                push(&mut needs, key_words(*on));
+            }
+            push(&mut needs, key_words(lack.measure()));
+        }
+        format!("{}: {}.", name(it.kind), needs.join(", "))
+    });
+    let which: Vec<&str> = pattern.refused.iter().map(|it| name(it.kind)).collect();
     Some(
         Finding::new("not-drawn", Level::Note, "Piece not drawn", Ground::Reckoned)
             .because(format!(
-                "The {which} cannot be drawn: some of its measures are missing, and nothing may stand in \
-                 for them in this case."
+                "{} cannot be drawn: some measures are missing, and nothing may stand in for them in this \
+                 case.",
+                which.join(" and ")
             ))
-            .so("Take the measures that the card names, record them, and print again."),
+            .so(format!(
+                "Measure as many of these as you can and print again. {}",
+                lines.collect::<Vec<String>>().join(" ")
+            )),
     )
+}
+
+/// Girths that were estimated: the paper is held to the limb before anything is cut.
+fn estimated(pattern: &Pattern) -> Option<Finding> {
+    let mut names: Vec<&str> = Vec::new();
+    for it in &pattern.stand_ins {
+        push(&mut names, key_words(it.measure));
+    }
+    (!names.is_empty()).then(|| {
+        Finding::new("measures-estimated", Level::Note, "Measures estimated", Ground::Reckoned)
+            .because(format!("The flat pieces rest on estimates, not on measures: {}.", names.join(", ")))
+            .so("Measure them if you can; hold the paper pattern to the limb before the sheet is cut.")
+    })
+}
+
+fn push<'a>(all: &mut Vec<&'a str>, one: &'a str) {
+    if !all.contains(&one) {
+        all.push(one);
+    }
+}
+
+fn name(kind: Kind) -> &'static str {
+    match kind {
+        Kind::ForearmPiece => "The forearm piece",
+        Kind::Cuff => "The hand cuff",
+    }
+}
+
+/// A measure in words, with its key in the case file.
+fn key_words(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Wrist => "round the wrist (`limb.wrist_circumference`)",
+        Measure::Knuckles => "round the knuckles (`limb.knuckle_girth`)",
+        Measure::FingerJoints => "round the finger joints (`limb.finger_joint_girth`)",
+        Measure::Forearm => "round the forearm (`limb.forearm_girths`)",
+        Measure::Elbow => "round the elbow (`limb.elbow_girth`)",
+        Measure::ElbowPath => "round the bent elbow from crease to crease (`limb.around_elbow`)",
+    }
 }

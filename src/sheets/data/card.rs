@@ -10,7 +10,7 @@ use super::loads::{Alternatives, best_alternatives, stock};
 use super::pieces::{self, Refused};
 use crate::calc::geometry::Measure;
 use crate::calc::loops::{Loop, Mark};
-use crate::calc::pattern::Piece;
+use crate::calc::pattern::{Lane, Piece};
 use crate::calc::precautions::{Finding, Level};
 use crate::calc::pull::PullPlan;
 use crate::calc::{Estimate, Plan};
@@ -65,7 +65,7 @@ struct SheetPart {
 #[derive(Debug, Serialize)]
 struct CardFinding {
     level: &'static str,
-    title: &'static str,
+    title: String,
     /// What to do about it.
     text: String,
     answer: String,
@@ -137,7 +137,12 @@ pub(super) fn card(case: &Case, plan: &Plan, page: PageSize) -> Card {
     Card {
         paper: "card",
         frame: Frame::of(case, page),
-        findings: plan.findings.iter().filter(bears_on_making).map(finding).collect(),
+        findings: plan
+            .findings
+            .iter()
+            .filter(bears_on_making)
+            .map(|it| finding(it, case))
+            .collect(),
         estimates: plan
             .estimates
             .iter()
@@ -189,10 +194,14 @@ fn estimate(estimate: Estimate) -> Option<&'static str> {
     }
 }
 
-fn finding(finding: &Finding) -> CardFinding {
+fn finding(finding: &Finding, case: &Case) -> CardFinding {
+    // With two pulls a finding says which of them it is about.
+    let pulls = case.orthosis.pulls.iter().map(|it| it.direction.word());
+    let own = pulls.filter(|_| case.orthosis.pulls.len() > 1).find(|way| finding.id.ends_with(way));
     CardFinding {
         level: finding.level.word(),
-        title: finding.title,
+        title: own
+            .map_or_else(|| finding.title.to_owned(), |way| format!("{}, {way}", finding.title)),
         text: finding.action.clone(),
         answer: answer(finding),
     }
@@ -211,7 +220,7 @@ fn pull_part(case: &Case, pull: &Pull, plan: &PullPlan, whole: &Plan) -> PullPar
         pull_side: pull_side(pull.direction),
         goal: degrees(pull.goal),
         figures: Drawings::of(case, pull, plan),
-        parts: parts(case, pull, plan, &whole.pattern),
+        parts: parts(case, pull, plan, whole),
         measures: measures(case),
         positions: positions(pull, plan),
         loops: plan.loops.iter().map(|made| loop_part(plan, made, pull.line.tail)).collect(),
@@ -248,8 +257,9 @@ fn positions(pull: &Pull, plan: &PullPlan) -> Vec<Position> {
     let side = pull_side(pull.direction);
     let past = |length| format!("{} mm past the crease", mm(length));
     let before = |length| format!("{} mm before the crease", mm(length));
-    let height = |length, what| format!("{} mm from the {what}'s midline", mm(length));
+    let height = |length| format!("{} mm above mid-thickness", mm(length));
     let other = other_side(pull.direction);
+    let lane = Lane::of(pull);
     vec![
         Position {
             what: "Cuff, wrist edge",
@@ -260,14 +270,14 @@ fn positions(pull: &Pull, plan: &PullPlan) -> Vec<Position> {
             what: "Hole in the cuff",
             place: past(at(Measure::HoleFromCrease)),
             remark: format!(
-                "{side} side, on the midline, {}; a second one level with it on the {other}",
-                height(at(Measure::HoleHeight), "hand")
+                "in the middle of the {side} side, {}; a second one level with it on the {other}",
+                height(at(Measure::HoleHeight))
             ),
         },
         Position {
             what: "Cuff, finger edge",
             place: past(plan.geometry.cuff_end),
-            remark: "about level with the middle finger joints".into(),
+            remark: "about level with the fingers\u{2019} middle joints".into(),
         },
         Position {
             what: "Forearm piece, wrist edge",
@@ -280,15 +290,18 @@ fn positions(pull: &Pull, plan: &PullPlan) -> Vec<Position> {
             remark: format!(
                 "{side} side; runs {} mm toward the elbow; surface {}",
                 mm(pull.strip.length),
-                height(at(Measure::StripHeight), "forearm")
+                height(at(Measure::StripHeight))
             ),
         },
         Position {
-            what: "Straps",
-            place: "beside the strip".into(),
+            what: "Lane",
+            place: "down the middle".into(),
             remark: format!(
-                "keep a lane of {} mm free over the strip, from the wrist edge to the strip's end",
-                mm(pull.strip.width)
+                "free of straps: {} mm wide from the edge, {} mm from {} mm on, {} mm over the strip",
+                mm(lane.line_wide),
+                mm(lane.tab_wide),
+                mm0(lane.tab),
+                mm(lane.strip_wide)
             ),
         },
     ]

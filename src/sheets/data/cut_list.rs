@@ -2,9 +2,10 @@
 
 use serde::Serialize;
 
-use super::frame::pull_side;
+use super::frame::{other_side, pull_side};
+use crate::calc::Plan;
 use crate::calc::loops::Loop;
-use crate::calc::pattern::{Kind, Pattern, Piece, Strap, StrapPlace};
+use crate::calc::pattern::{Kind, Piece, Strap, StrapPlace};
 use crate::calc::pull::PullPlan;
 use crate::calc::straps::PAST_HOLE;
 use crate::case::{Case, Pull, STRAP_WIDTH, Wrap};
@@ -20,15 +21,24 @@ pub(super) struct Part {
     length: String,
     material: String,
     remark: String,
+    /// The pull that it belongs to alone; nothing where all pulls share it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    own: Option<&'static str>,
 }
 
 /// Sheet material left above the elbow for the stockinette (common practice, no source).
 const SLEEVE_MORE: Length = Length::mm(150.0);
+/// Left on a strap for stockinette and padding, trimmed on the patient (common practice, no source).
+const STRAP_MORE: Length = Length::mm(20.0);
 /// Hook under a strap's end on a tongue of the cuff (common practice, no source).
 const TONGUE_HOOK: Length = Length::mm(40.0);
 
 /// The parts of one pull; those that pulls share come out alike for each.
-pub(super) fn parts(case: &Case, pull: &Pull, plan: &PullPlan, pattern: &Pattern) -> Vec<Part> {
+pub(super) fn parts(case: &Case, pull: &Pull, plan: &PullPlan, whole: &Plan) -> Vec<Part> {
+    let pattern = &whole.pattern;
+    // A tab that is too small, and the strip under it, wait for the therapist.
+    let doubt = format!("tab-{}", pull.direction.word());
+    let is_doubtful = whole.findings.iter().any(|it| it.id == doubt && it.answer.is_none());
     let serves = |it: &&Piece| it.pulls.contains(&pull.direction);
     let of = |kind: Kind| pattern.pieces.iter().filter(serves).find(|it| it.kind == kind);
     let (forearm, cuff) = (of(Kind::ForearmPiece), of(Kind::Cuff));
@@ -40,16 +50,23 @@ pub(super) fn parts(case: &Case, pull: &Pull, plan: &PullPlan, pattern: &Pattern
             "up one side, round the elbow at 90°, down the other".into(),
         ),
         sheet_part(case, "Hand cuff", cuff, cuff_remark(case)),
-        strip(pull),
-        tab(pull, plan),
+        strip(pull, is_doubtful).of(pull),
+        tab(pull, plan, is_doubtful).of(pull),
     ];
-    list.extend(plan.loops.iter().map(|made| line(made, plan.loops.len(), pull)));
-    list.push(sleeve(pull, plan));
+    list.extend(plan.loops.iter().map(|made| line(made, plan.loops.len(), pull).of(pull)));
+    list.push(sleeve(pull, plan).of(pull));
     list.extend(straps(forearm, &FOREARM_STRAPS));
     list.extend(straps(cuff, hand_straps(case)));
     list.push(padding());
     list.push(stockinette(case));
     list
+}
+
+impl Part {
+    /// A part that a pull does not share with the other.
+    fn of(self, pull: &Pull) -> Self {
+        Self { own: Some(pull.direction.word()), ..self }
+    }
 }
 
 fn row(
@@ -67,6 +84,7 @@ fn row(
         length,
         material: material.into(),
         remark: remark.into(),
+        own: None,
     }
 }
 
@@ -91,23 +109,28 @@ fn cuff_remark(case: &Case) -> String {
     format!("wraps the hand from the {side}")
 }
 
-fn strip(pull: &Pull) -> Part {
+/// Said of a part that a finding may change.
+const WAIT: &str = "do not cut yet: see Watch for";
+
+fn strip(pull: &Pull, is_doubtful: bool) -> Part {
     let size = [mm(pull.strip.width), mm(pull.strip.length)];
     let remark =
         format!("down the middle of the forearm piece, {} side", pull_side(pull.direction));
+    let remark = if is_doubtful { format!("{remark}; {WAIT}") } else { remark };
     row(1, "Strip", size, "loop tape, sticky-backed", remark)
 }
 
 /// Pad, then hole and folded end, and the same once more back over itself: p + 2 (q + 6 mm).
-fn tab(pull: &Pull, plan: &PullPlan) -> Part {
+fn tab(pull: &Pull, plan: &PullPlan, is_doubtful: bool) -> Part {
     let tab = &pull.tab;
     let cut = tab.pad_length + (tab.hole_to_pad + PAST_HOLE) * 2.0;
     let remark = format!(
-        "fold {} mm of one end double, punch through both layers {} mm from the {} mm pad",
+        "fold {} mm of one end double, hook inside, punch through both layers {} mm from the {} mm pad",
         mm0(tab.hole_to_pad + PAST_HOLE),
         mm(tab.hole_to_pad),
         mm(tab.pad_length)
     );
+    let remark = if is_doubtful { format!("{remark}; {WAIT}") } else { remark };
     row(plan.loops.len().max(1), "Tab", [mm(tab.width), mm0(cut)], "hook tape, plain back", remark)
 }
 
@@ -163,8 +186,8 @@ fn straps(piece: Option<&Piece>, names: &[(StrapPlace, &str); 2]) -> Vec<Part> {
         .iter()
         .filter_map(|it| {
             let (_, name) = names.iter().find(|(place, _)| *place == it.place)?;
-            let size = [mm(it.width), mm0(it.length)];
-            let remark = strap_remark(it);
+            let size = [mm(it.width), mm0(it.length + STRAP_MORE)];
+            let remark = strap_remark(it, piece);
             Some(row(it.quantity.into(), *name, size, "loop strapping", remark))
         })
         .collect();
@@ -172,10 +195,17 @@ fn straps(piece: Option<&Piece>, names: &[(StrapPlace, &str); 2]) -> Vec<Part> {
     list
 }
 
-fn strap_remark(strap: &Strap) -> String {
+fn strap_remark(strap: &Strap, piece: &Piece) -> String {
     let place = format!("middle {} mm from the crease", mm0(strap.from_crease));
     match (strap.dots, strap.quantity) {
-        (Some(_), 1) => format!("{place}; round the back, from dot to dot; trim on the patient"),
+        (Some(dots), _) if dots.breadth <= Length::ZERO => {
+            format!("{place}; no room for its hook: ask the therapist before cutting")
+        }
+        (Some(_), 1) => {
+            // The strap runs over the face that carries no strip.
+            let over = piece.pulls.first().map_or("other", |it| other_side(*it));
+            format!("{place}; round the {over} side, from dot to dot; trim on the patient")
+        }
         (Some(_), _) => format!("{place}; one over each side; trim on the patient"),
         (None, _) => format!("{place}; from tongue to tongue; trim on the patient"),
     }
@@ -231,9 +261,9 @@ fn stockinette(case: &Case) -> Part {
     let size = [String::new(), mm0(length)];
     row(
         1,
-        "Sleeve",
+        "Stockinette",
         size,
-        "stockinette, to fit the arm",
+        "tube, to fit the arm",
         "hand to above the elbow, under the warm sheet; a second one to take home",
     )
 }

@@ -110,7 +110,10 @@ pub(super) fn crimp() -> Vec<Panel> {
         caption_key: it.key,
         figure: Drawing::of(&it.figure, crimp_alt(it.key)),
     };
-    figure::crimp_sequence().into_iter().map(panel).collect()
+    let mut panels: Vec<_> = figure::crimp_sequence();
+    // The tab is made before the line is threaded through it.
+    panels.sort_by_key(|it| it.key != "tab");
+    panels.into_iter().map(panel).collect()
 }
 
 fn crimp_alt(key: &str) -> String {

@@ -7,7 +7,8 @@ use crate::calc::Plan;
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::pull::PullPlan;
 use crate::case::{Case, PageSize};
-use crate::sheets::wording::{degrees, mm, mm0};
+use crate::sheets::wording::{degrees, mm, mm0, round};
+use crate::units::Length;
 
 #[derive(Debug, Serialize)]
 pub(super) struct Labels {
@@ -25,6 +26,9 @@ struct Scale {
     length_mm: f64,
     length: String,
     marks: Vec<ScaleMark>,
+    /// Sheet beside the strip on each side; nothing where the piece is not drawn.
+    free_mm: Option<f64>,
+    free: String,
     /// Whether marks of this loop wait for the doctor's word.
     held: bool,
 }
@@ -41,12 +45,21 @@ struct ScaleMark {
 pub(super) fn labels(case: &Case, plan: &Plan, page: PageSize) -> Labels {
     let scales = plan.pulls.iter().flat_map(|pull| {
         let given = |made: &&Loop| made.marks.iter().any(|mark| pull.is_given_out(mark));
-        pull.loops.iter().filter(given).map(move |made| scale(made, pull))
+        let free = free(case, plan, pull);
+        pull.loops.iter().filter(given).map(move |made| scale(made, pull, free))
     });
     Labels { paper: "labels", frame: Frame::of(case, page), scales: scales.collect() }
 }
 
-fn scale(made: &Loop, pull: &PullPlan) -> Scale {
+/// Sheet beside the strip on each side, where the forearm piece is narrowest under it.
+fn free(case: &Case, plan: &Plan, pull: &PullPlan) -> Option<Length> {
+    let of = case.orthosis.pulls.iter().find(|it| it.direction == pull.direction)?;
+    let beds = plan.pattern.pieces.iter().flat_map(|it| &it.beds);
+    let bed = beds.into_iter().find(|it| it.pull == pull.direction)?;
+    Some((bed.narrowest - of.strip.width) / 2.0)
+}
+
+fn scale(made: &Loop, pull: &PullPlan, free: Option<Length>) -> Scale {
     let strip = pull.geometry.strip_length;
     let given = made.marks.iter().filter(|mark| pull.is_given_out(mark));
     Scale {
@@ -55,6 +68,8 @@ fn scale(made: &Loop, pull: &PullPlan) -> Scale {
         length_mm: strip.to_mm(),
         length: mm(strip),
         marks: given.map(scale_mark).collect(),
+        free_mm: free.map(|it| round(it.to_mm(), 3)),
+        free: free.map_or_else(String::new, mm0),
         held: made.marks.iter().any(|mark| !pull.is_given_out(mark)),
     }
 }

@@ -10,12 +10,14 @@ use super::pieces::{self, Refused};
 use super::tiles::{Cell, Grid, OVERLAP, Window};
 use crate::calc::Plan;
 use crate::calc::pattern::{Kind, Mark, Outline, Piece, Spot};
-use crate::case::{Case, Direction, PageSize, Side, Wrap};
+use crate::case::{Case, Direction, Grain, PageSize, Side, Wrap};
 use crate::sheets::wording::{mm0, round};
 use crate::units::Length;
 
 /// Words keep this far from a window's edge, along their line and across it.
 const WORD_ROOM: [Length; 2] = [Length::mm(16.0), Length::mm(4.0)];
+/// Words stand this far under their arrow.
+const UNDER_ARROW: Length = Length::mm(4.5);
 /// The words at an end of the forearm piece stand this far inside it.
 const AT_END: Length = Length::mm(5.5);
 
@@ -118,6 +120,7 @@ fn piece_data(piece: &Piece, letter: char, window: Window, case: &Case) -> Piece
     );
     let mut words = words(piece, case);
     words.extend(mark_words(piece));
+    words.extend(grain_word(piece, case));
     PieceData {
         letter,
         key: piece.kind.key(),
@@ -126,12 +129,12 @@ fn piece_data(piece: &Piece, letter: char, window: Window, case: &Case) -> Piece
         perimeter: format!("{} mm", mm0(piece.outline.perimeter())),
         facts: pieces::facts(piece, case),
         overview: flat::overview(piece, &grid, letter, alt),
-        tiles: tiles.iter().map(|cell| tile(cell, piece, letter, &words)).collect(),
+        tiles: tiles.iter().map(|cell| tile(cell, &tiles, piece, letter, &words)).collect(),
         name,
     }
 }
 
-fn tile(cell: &Cell, piece: &Piece, letter: char, words: &[Written]) -> Tile {
+fn tile(cell: &Cell, all: &[Cell], piece: &Piece, letter: char, words: &[Written]) -> Tile {
     let sides = [("right", 1, 0), ("left", -1, 0), ("above", 0, -1), ("below", 0, 1)];
     let neighbours = sides.map(|(edge, columns, rows)| (edge, cell.neighbour(columns, rows)));
     let joins = neighbours
@@ -146,7 +149,7 @@ fn tile(cell: &Cell, piece: &Piece, letter: char, words: &[Written]) -> Tile {
         joins: joins.collect(),
         trim: trim.collect(),
         shapes: shapes(cell, piece),
-        words: words.iter().filter_map(|it| it.inside(cell)).collect(),
+        words: words.iter().filter_map(|it| it.inside(cell, all)).collect(),
         matches: cell
             .matches()
             .into_iter()
@@ -181,13 +184,26 @@ struct Written {
 }
 
 impl Written {
-    /// In a window that holds all of it.
-    fn inside(&self, cell: &Cell) -> Option<Word> {
+    /// In a window that holds all of it; where a seam crosses it in every window, in the first that holds its place,
+    /// moved clear of the seam.
+    fn inside(&self, cell: &Cell, all: &[Cell]) -> Option<Word> {
+        let room = self.room();
         let at = cell.inside(self.at);
-        let [along, across] = WORD_ROOM;
-        let room = if self.is_upright { (across, along) } else { (along, across) };
         let turn = if self.is_upright { 90 } else { 0 };
-        cell.holds(at, room).then(|| Word { text: self.text, at: place(at), turn, big: self.big })
+        let word = |at| Word { text: self.text, at: place(at), turn, big: self.big };
+        if cell.holds(at, room) {
+            return Some(word(at));
+        }
+        let nowhere = (Length::ZERO, Length::ZERO);
+        let is_crossed = all.iter().all(|it| !it.holds(it.inside(self.at), room));
+        let first = all.iter().find(|it| it.holds(it.inside(self.at), nowhere))?;
+        (is_crossed && first.is(cell)).then(|| word(cell.clear(at, room)))
+    }
+
+    /// What it needs to the sides and up and down from its middle.
+    fn room(&self) -> (Length, Length) {
+        let [along, across] = WORD_ROOM;
+        if self.is_upright { (across, along) } else { (along, across) }
     }
 }
 
@@ -241,14 +257,24 @@ fn cuff_words(piece: &Piece, case: &Case) -> Vec<Written> {
     ]
 }
 
+/// What the arrow is, under it.
+fn grain_word(piece: &Piece, case: &Case) -> Option<Written> {
+    let arrow = piece.details.iter().find(|it| it.mark == Mark::Grain)?.outline.extent().middle();
+    let text = match case.orthosis.sheet.grain {
+        Grain::Lengthwise => "grain",
+        Grain::None => "no grain",
+    };
+    let at = Spot { y: arrow.y + UNDER_ARROW, ..arrow };
+    Some(Written { at, text, big: false, is_upright: false })
+}
+
 /// What the marks on a piece are, written in their middle.
 fn mark_words(piece: &Piece) -> Vec<Written> {
     let named = piece.details.iter().filter_map(|it| {
         let (text, is_upright) = match it.mark {
             Mark::Strip => ("strip", false),
             Mark::Strap => ("strap runs over", true),
-            Mark::Dot => ("hook", false),
-            Mark::Tongue => ("strap", false),
+            Mark::Dot | Mark::Tongue => ("hook", false),
             Mark::Fold | Mark::Midline | Mark::Lane | Mark::Grain => return None,
         };
         Some(Written { at: it.outline.extent().middle(), text, big: false, is_upright })

@@ -64,7 +64,8 @@ pub(super) fn facts(piece: &Piece, case: &Case) -> Vec<String> {
             Kind::Cuff => "round the hand",
         };
         facts.push(format!(
-            "Cut {} shorter {way}, because the warm sheet is drawn out by that much.",
+            "Cut {} shorter {way}, because the warm sheet is drawn out by that much; strip and straps are drawn \
+             where they lie before: cut tape by the list.",
             percent(cut.draping_stretch)
         ));
     }
@@ -106,7 +107,7 @@ fn cuff_facts(piece: &Piece, case: &Case) -> Vec<String> {
     ];
     if let Some(hole) = piece.holes.first() {
         facts.push(format!(
-            "Holes: {} mm wide, on the middle of palm and back, {} mm from the finger edge.",
+            "Holes: {} mm wide, in the middle of palm and back, {} mm from the finger edge.",
             mm(hole.diameter),
             mm0(hole.at.y)
         ));

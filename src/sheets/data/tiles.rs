@@ -9,7 +9,7 @@ use crate::units::Length;
 /// How far neighbours overlap.
 pub(super) const OVERLAP: Length = Length::mm(10.0);
 /// White between the piece and the outermost windows' edges.
-const EDGE: Length = Length::mm(3.0);
+const EDGE: Length = Length::mm(1.5);
 /// A window's line, far longer than any page (mm).
 const FAR: f64 = 1e5;
 
@@ -126,6 +126,18 @@ impl Cell {
         let Window { width, height } = self.grid.window;
         let within = |it: Length, size: Length, room: Length| room <= it && it <= size - room;
         within(spot.x, width, room.0) && within(spot.y, height, room.1)
+    }
+
+    /// Whether it is the same window.
+    pub(super) fn is(&self, other: &Self) -> bool {
+        (self.column, self.row) == (other.column, other.row)
+    }
+
+    /// The nearest place of the window that keeps so much room to its edges.
+    pub(super) fn clear(&self, spot: Spot, room: (Length, Length)) -> Spot {
+        let Window { width, height } = self.grid.window;
+        let within = |it: Length, size: Length, room: Length| it.min(size - room).max(room);
+        Spot { x: within(spot.x, width, room.0), y: within(spot.y, height, room.1) }
     }
 
     /// The match marks that it shares with its neighbours: name and place in the window. Two on each shared edge, a

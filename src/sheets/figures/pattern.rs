@@ -158,7 +158,10 @@ impl PieceFigures {
                     from_crease_mm: mm(it.from_crease),
                     width_mm: mm(it.width),
                     length_mm: mm(it.length),
-                    dot_mm: it.dots.map(|dots| mm(dots.breadth)),
+                    dot_mm: it
+                        .dots
+                        .filter(|dots| dots.breadth > Length::ZERO)
+                        .map(|dots| mm(dots.breadth)),
                 })
                 .collect(),
         }
