@@ -159,6 +159,14 @@ impl Geometry {
         self.errors[measure as usize]
     }
 
+    /// The same geometry with one measure longer by so much.
+    #[must_use]
+    pub fn moved(&self, measure: Measure, by: Length) -> Self {
+        let lengths =
+            self.lengths.map(|it, value| if it == measure { value + by.to_mm() } else { value });
+        Self { lengths, ..self.clone() }
+    }
+
     /// u at the strip's distal end: −q, the pad's front edge on the strip's end.
     #[must_use]
     pub fn first_place(&self) -> Length {

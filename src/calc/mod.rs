@@ -4,6 +4,7 @@
 //! alternatives; dose → sharing; progress; all → precautions.
 
 pub mod alternatives;
+pub mod as_built;
 pub mod bearing;
 pub mod build;
 pub mod ceiling;
@@ -23,6 +24,7 @@ pub mod sharing;
 pub mod stock;
 pub mod straps;
 pub mod torque;
+pub mod trend;
 
 use crate::case::{Case, MeasuringError, Pull};
 

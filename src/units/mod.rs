@@ -7,4 +7,4 @@
 pub mod math;
 mod quantity;
 
-pub use quantity::{Angle, Area, Force, Length, Pressure, Torque};
+pub use quantity::{Angle, AngleRate, Area, Force, Length, Pressure, Torque};

@@ -99,6 +99,10 @@ quantity! {
     Angle
 }
 quantity! {
+    /// An angle gained in a time. Base unit radian per week.
+    AngleRate
+}
+quantity! {
     /// A force. Base unit newton.
     Force
 }
@@ -170,6 +174,20 @@ impl Angle {
     #[must_use]
     pub const fn to_radians(self) -> f64 {
         self.0
+    }
+}
+
+impl AngleRate {
+    /// From degrees per week.
+    #[must_use]
+    pub const fn degrees_per_week(value: f64) -> Self {
+        Self(value.to_radians())
+    }
+
+    /// In degrees per week.
+    #[must_use]
+    pub const fn to_degrees_per_week(self) -> f64 {
+        self.0.to_degrees()
     }
 }
 

@@ -5,6 +5,7 @@
 #![expect(unreachable_pub, reason = "helpers are shared between the modules of one binary")]
 
 mod anthropometry;
+mod as_built;
 mod bench;
 mod better;
 mod checker;
@@ -36,6 +37,7 @@ mod structure;
 mod survives;
 mod tidy;
 mod tiles;
+mod trend;
 mod true_size;
 mod wear;
 mod worked;

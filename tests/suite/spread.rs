@@ -15,10 +15,11 @@ const TOLERANCE: f64 = 0.03;
 
 /// A small seeded generator (`SplitMix64`: Steele, Lea, Flood 2014) with normal deviates by Box and
 /// Muller 1958.
-struct Draws(u64);
+pub struct Draws(pub u64);
 
 impl Draws {
-    fn uniform(&mut self) -> f64 {
+    /// Even over [0, 1).
+    pub fn uniform(&mut self) -> f64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -26,9 +27,14 @@ impl Draws {
         ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
     }
 
-    fn normal(&mut self, deviation: Length) -> Length {
+    /// Normal with mean 0 and standard deviation 1.
+    pub fn standard(&mut self) -> f64 {
         let radius = (-2.0 * libm::log(1.0 - self.uniform())).sqrt();
-        deviation * (radius * libm::cos(std::f64::consts::TAU * self.uniform()))
+        radius * libm::cos(std::f64::consts::TAU * self.uniform())
+    }
+
+    fn normal(&mut self, deviation: Length) -> Length {
+        deviation * self.standard()
     }
 }
 

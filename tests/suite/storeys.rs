@@ -11,11 +11,11 @@ const STOREYS: [&[&str]; 5] =
 const CALC: [&[&str]; 9] = [
     &[
         "bearing", "dose", "figure", "geometry", "hold", "pattern", "progress", "sharing",
-        "straps", "torque",
+        "straps", "torque", "trend",
     ],
     &["line"],
     &["load", "loops"],
-    &["alternatives", "ceiling", "free_body"],
+    &["alternatives", "as_built", "ceiling", "free_body"],
     &["stock"],
     &["pull"],
     &["precautions"],
