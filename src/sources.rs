@@ -183,6 +183,14 @@ sources! {
     HOOK_SHEAR = Read,
         "ASTM D5169-98 (reapproved 2021), shear strength of hook and loop touch fasteners.",
         "standards listing";
+    /// The smallest change of three scores that patients call important.
+    SORENSEN = Read,
+        "Sorensen AA et al. J Hand Surg Am 2013;38(4):641-649. 102 people, hand and wrist, no injury, no operation.",
+        "doi 10.1016/j.jhsa.2012.12.032";
+    /// What a change of pain by two points means.
+    SALAFFI = PartFromMemory,
+        "Salaffi F et al. Eur J Pain 2004. 825 people with lasting pain: two points are much better.",
+        "doi 10.1016/j.ejpain.2003.09.004";
     /// Moment arm by virtual work.
     SHERMAN = Read,
         "Sherman MA, Seth A, Delp SL. What is a moment arm? ASME DETC2013-13633.",

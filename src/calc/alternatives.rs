@@ -70,9 +70,12 @@ pub(super) fn alternatives(
     aim: &Aim,
     torque: &TorqueCurve,
 ) -> Vec<Alternative> {
-    let mut all: Vec<Alternative> = changes(case, pull)
+    // What is built otherwise needs a new loop, and what was found at the fit holds no longer.
+    let aim = Aim { in_use: None, ..*aim };
+    let planned = Pull { built: Vec::new(), ..pull.clone() };
+    let mut all: Vec<Alternative> = changes(case, &planned)
         .into_iter()
-        .filter_map(|(change, built)| reckon(case, &built, aim, torque, change))
+        .filter_map(|(change, built)| reckon(case, &built, &aim, torque, change))
         .collect();
     all.sort_by(|one, other| one.start.joint.total_cmp(&other.start.joint));
     all

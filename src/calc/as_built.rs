@@ -50,6 +50,8 @@ pub struct Observation {
 /// The loop as it was made, as far as the points tell.
 #[derive(Debug, Clone, PartialEq)]
 pub struct AsBuilt {
+    /// The length that was given before any point: as planned, or as the loop measured flat.
+    pub given: Length,
     /// `L_n`: the loop's line.
     pub line: Length,
     /// Its standard error as the length that gives the marks their places: from reading the points and
@@ -160,6 +162,7 @@ pub fn as_built(planned: &Planned, observations: &[Observation]) -> AsBuilt {
         Refit { measure, by, error }
     });
     AsBuilt {
+        given: planned.line,
         line: solution.line,
         line_error: total(&gains, &of_line, fitted, |_| 0.0, given),
         bench_error: total(&gains, &of_line, all, |_| 0.0, given),

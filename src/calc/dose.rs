@@ -52,6 +52,19 @@ pub struct WearPlan {
     pub weeks: Vec<Week>,
 }
 
+impl WearPlan {
+    /// Minutes planned from a day on until another, which is not counted.
+    #[must_use]
+    pub fn minutes_between(&self, from: Date, to: Date) -> u32 {
+        let days = |step: &Step| {
+            let first = step.from.max(from);
+            let end = after(step.to, 1).min(to);
+            (end - first).get_days().max(0) as u32
+        };
+        self.steps.iter().map(|it| days(it) * it.daily_minutes()).sum()
+    }
+}
+
 /// Steps and weeks of a course that starts on `first`.
 ///
 /// Minutes grow by `step` each `days_per_step` days from the start to the longest session; times

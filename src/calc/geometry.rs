@@ -51,6 +51,22 @@ impl Measure {
         Self::StripStartFromCrease,
         Self::StripHeight,
     ];
+
+    /// The measure in a therapist's words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::AxisPastCrease => "the axis from the crease",
+            Self::HoleFromCrease => "the hole from the crease",
+            Self::HoleHeight => "the hole's height from the middle of the hand",
+            Self::CuffEdgeFromCrease => "the cuff's wrist edge from the crease",
+            Self::CuffEdgeHeight => "the height of the cuff's wrist edge",
+            Self::PieceEdgeFromCrease => "the forearm piece's edge from the crease",
+            Self::PieceEdgeHeight => "the height of the forearm piece's edge",
+            Self::StripStartFromCrease => "the strip's start from the crease",
+            Self::StripHeight => "the strip's height from the middle of the forearm",
+        }
+    }
 }
 
 /// The measured lengths in mm, plain or carrying derivatives.
@@ -118,16 +134,23 @@ impl Geometry {
             None => (of.unwrap_or(Length::ZERO) / 2.0 + above, depth / 2.0),
         };
         let (cuff, piece, strip) = (&pull.cuff, &pull.forearm_piece, &pull.strip);
+        // What was found at the fit comes before what was planned.
+        let hole = pull.found(|it| it.hole_from_crease).unwrap_or(cuff.hole_from_crease);
+        let start = pull.found(|it| it.strip_start_from_crease).unwrap_or(strip.start_from_crease);
+        let hole_height = pull.found(|it| it.hole_height).or(cuff.hole_height);
+        let cuff_edge = pull.found(|it| it.cuff_edge_height).or(cuff.edge_height);
+        let piece_edge = pull.found(|it| it.piece_edge_height).or(piece.edge_height);
+        let strip_height = pull.found(|it| it.strip_height).or(strip.height);
         let values = [
             (limb.axis_past_crease.unwrap_or(AXIS_PAST_CREASE), tape),
-            (cuff.hole_from_crease, tape),
-            height(cuff.hole_height, limb.hand_depth, sheet),
+            (hole, tape),
+            height(hole_height, limb.hand_depth, sheet),
             (cuff.edge_from_crease, tape),
-            height(cuff.edge_height, limb.palm_depth, sheet),
+            height(cuff_edge, limb.palm_depth, sheet),
             (piece.edge_from_crease, tape),
-            height(piece.edge_height, limb.wrist_depth, sheet),
-            (strip.start_from_crease, tape),
-            height(strip.height, limb.forearm_depth, sheet + PILE),
+            height(piece_edge, limb.wrist_depth, sheet),
+            (start, tape),
+            height(strip_height, limb.forearm_depth, sheet + PILE),
         ];
         Self {
             lengths: Lengths(values.map(|(value, _)| value.to_mm())),

@@ -41,6 +41,8 @@ pub struct Loop {
     pub to: Angle,
     /// Its marks, in the order they are reached.
     pub marks: Vec<Mark>,
+    /// Whether it was made already and is in use.
+    pub is_in_use: bool,
 }
 
 /// One mark along the strip.
@@ -82,9 +84,23 @@ pub struct Loops {
     pub reachable: Angle,
     /// Why the goal is not reached, if it is not.
     pub shortfall: Option<Shortfall>,
+    /// The loop in use, whether or not it still reaches today's range.
+    pub in_use: Option<InUse>,
+}
+
+/// A loop that was made and is worn.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct InUse {
+    /// Its number, from 1.
+    pub number: usize,
+    /// The wrist's angle with the tab at the strip's distal end.
+    pub from: Angle,
+    /// The furthest angle with the whole pad on the strip.
+    pub to: Angle,
 }
 
 /// What loops are reckoned for.
+#[derive(Clone, Copy)]
 pub(super) struct Aim {
     /// Today's passive limit.
     pub start: Angle,
@@ -96,17 +112,40 @@ pub(super) struct Aim {
     pub cuff_path: Length,
     /// t: tail at each end.
     pub tail: Length,
+    /// The loop in use: its number and `L_n`; nothing before the first is made.
+    pub in_use: Option<(usize, Length)>,
 }
 
 /// As many loops as are needed to reach the goal, or as help on the way to it.
 ///
-/// `L_1` = L(start − reserve, `u_min`); `L_{n+1}` = L(`to_n` − 5°, `u_min`).
+/// `L_1` = L(start − reserve, `u_min`); `L_{n+1}` = L(`to_n` − 5°, `u_min`). A loop in use comes first as it
+/// is, as long as today's range lies between its rest and its end.
 pub(super) fn loops(geometry: &Geometry, aim: &Aim) -> Loops {
     let mut made: Vec<Loop> = Vec::new();
     let mut from = aim.start - aim.reserve;
     let mut shortfall = None;
+    let mut before = 0;
+    let mut in_use = None;
+    if let Some((number, line)) = aim.in_use {
+        before = number;
+        let rest = rest_of(geometry, line);
+        let (loop_in_use, block) = loop_of(geometry, aim, number, rest, line);
+        in_use = Some(InUse { number, from: rest, to: loop_in_use.to });
+        // Between its rest and its end it can hold today's range; outside it is no loop for this wrist.
+        if loop_in_use.to + SAME >= aim.start && rest - SAME <= aim.start {
+            from = loop_in_use.to - OVERLAP;
+            before -= 1;
+            let is_enough = loop_in_use.to + SAME >= aim.goal;
+            made.push(Loop { is_in_use: true, ..loop_in_use });
+            if is_enough || block.is_some() {
+                let reachable = made[0].to;
+                let shortfall = block.filter(|_| !is_enough);
+                return Loops { loops: made, reachable, shortfall, in_use };
+            }
+        }
+    }
     while made.len() < MOST_LOOPS {
-        let (next, block) = one_loop(geometry, aim, made.len() + 1, from);
+        let (next, block) = one_loop(geometry, aim, before + made.len() + 1, from);
         let gain = made.last().map_or(next.to - aim.start, |last| next.to - last.to);
         let worth = if made.is_empty() { gain >= Angle::ZERO } else { gain >= GAIN };
         let to = next.to;
@@ -119,7 +158,7 @@ pub(super) fn loops(geometry: &Geometry, aim: &Aim) -> Loops {
         if block.is_some() || !worth {
             shortfall = block.or(Some(Shortfall::Room));
             if !worth && made.is_empty() {
-                return Loops { loops: made, reachable: to, shortfall };
+                return Loops { loops: made, reachable: to, shortfall, in_use };
             }
             break;
         }
@@ -129,7 +168,7 @@ pub(super) fn loops(geometry: &Geometry, aim: &Aim) -> Loops {
     if shortfall.is_none() && reachable + SAME < aim.goal {
         shortfall = Some(Shortfall::Room);
     }
-    Loops { loops: made, reachable, shortfall }
+    Loops { loops: made, reachable, shortfall, in_use }
 }
 
 /// The loop that rests at `from`, and what else than the strip ends it.
@@ -140,6 +179,17 @@ fn one_loop(
     from: Angle,
 ) -> (Loop, Option<Shortfall>) {
     let line = TautLine::at(geometry, from, geometry.first_place()).length();
+    loop_of(geometry, aim, number, from, line)
+}
+
+/// The loop of a length that rests at `from`.
+fn loop_of(
+    geometry: &Geometry,
+    aim: &Aim,
+    number: usize,
+    from: Angle,
+    line: Length,
+) -> (Loop, Option<Shortfall>) {
     let (to, block) = furthest(geometry, from, line);
     let closed = line * 2.0 + aim.cuff_path;
     let marks = mark_angles(aim)
@@ -157,8 +207,15 @@ fn one_loop(
         from,
         to,
         marks,
+        is_in_use: false,
     };
     (made, block)
+}
+
+/// The angle at which a loop of given length rests with the tab at the strip's distal end: L(θ, `u_min`) = line.
+fn rest_of(geometry: &Geometry, line: Length) -> Angle {
+    let first = geometry.first_place();
+    bisect_angle(-FURTHEST, FURTHEST, |theta| TautLine::at(geometry, theta, first).length() <= line)
 }
 
 /// Angles of the marks: each 5° from today's range, and the goal itself last where it lies at least

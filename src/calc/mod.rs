@@ -8,6 +8,7 @@ pub mod as_built;
 pub mod bearing;
 pub mod build;
 pub mod ceiling;
+pub mod course;
 pub mod dose;
 pub mod figure;
 pub mod free_body;
@@ -26,8 +27,11 @@ pub mod straps;
 pub mod torque;
 pub mod trend;
 
+use jiff::civil::Date;
+
 use crate::case::{Case, MeasuringError, Pull};
 
+use course::Course;
 use dose::WearPlan;
 use pattern::Pattern;
 use precautions::Finding;
@@ -47,6 +51,8 @@ pub struct Plan {
     pub shares: Vec<Share>,
     /// Where each direction stands.
     pub standings: Vec<Standing>,
+    /// The course so far; nothing before the first visit.
+    pub course: Option<Course>,
     /// The warm-up tests.
     pub warm_ups: Vec<WarmUpReading>,
     /// The flat pieces.
@@ -86,9 +92,10 @@ pub fn plan(case: &Case) -> Plan {
     let pulls: Vec<PullPlan> =
         case.orthosis.pulls.iter().map(|it| pull::pull_plan(case, it)).collect();
     let pattern = pattern::pattern(case);
-    let findings = precautions::findings(case, &pulls, &pattern);
-    let wear = dose::wear_plan(&case.wear, case.wear.from.unwrap_or(case.head.prepared));
+    let wear = dose::wear_plan(&case.wear, first_day(case));
+    let findings = precautions::findings(case, &pulls, &pattern, &wear);
     Plan {
+        course: course::course(case, &wear, &pulls),
         shares: shares(&wear, &pulls),
         wear,
         standings: progress::standings(case),
@@ -98,6 +105,13 @@ pub fn plan(case: &Case) -> Plan {
         findings,
         pulls,
     }
+}
+
+/// The first day of wear: as the file says, or the first fit, or the day the papers are for.
+fn first_day(case: &Case) -> Date {
+    let fits = case.orthosis.pulls.iter().filter_map(|it| it.built.first());
+    let fitted = fits.map(|it| it.from).min();
+    case.wear.from.or(fitted).unwrap_or(case.head.prepared)
 }
 
 /// How two pulls share each wear step, by how far each still has to go.

@@ -6,6 +6,7 @@
 
 mod bench;
 mod conditions;
+mod course;
 mod device;
 mod history;
 mod loads;
@@ -16,6 +17,7 @@ pub use history::weeks_since;
 use crate::case::{Case, Override};
 use crate::sources::Ground;
 
+use super::dose::WearPlan;
 use super::pattern::Pattern;
 use super::pull::PullPlan;
 
@@ -98,13 +100,19 @@ impl Finding {
 
 /// All findings, the weightiest first.
 #[must_use]
-pub fn findings(case: &Case, pulls: &[PullPlan], pattern: &Pattern) -> Vec<Finding> {
+pub fn findings(
+    case: &Case,
+    pulls: &[PullPlan],
+    pattern: &Pattern,
+    wear: &WearPlan,
+) -> Vec<Finding> {
     let mut all = history::findings(case);
     all.extend(conditions::findings(case));
     all.extend(measures::findings(case));
     all.extend(pulls.iter().flat_map(device::findings));
     all.extend(pulls.iter().flat_map(loads::findings));
     all.extend(bench::findings(case, pattern));
+    all.extend(course::findings(case, pulls, wear));
     for finding in &mut all {
         if finding.is_final {
             continue;

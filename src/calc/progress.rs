@@ -36,6 +36,16 @@ impl Standing {
         self.newest.1 - self.first.1
     }
 
+    /// The share of the first deficit that was won back: (newest − first) / (other side − first).
+    ///
+    /// Negative where range was lost, above 1 where it passes the other wrist; nothing where the other
+    /// wrist was not measured or had no more to begin with (derived here).
+    #[must_use]
+    pub fn regained(&self) -> Option<f64> {
+        let deficit = (self.other_side? - self.first.1).to_degrees();
+        (deficit > 0.0).then(|| self.change().to_degrees() / deficit)
+    }
+
     /// What the other wrist has beyond this one.
     #[must_use]
     pub fn deficit(&self) -> Option<Angle> {
@@ -96,6 +106,12 @@ impl WarmUpReading {
     }
 }
 
+/// The passive range toward one direction at every day it was measured, oldest first.
+#[must_use]
+pub fn points(case: &Case, direction: Direction) -> Vec<(Date, Angle)> {
+    case.ranges().filter_map(|it| Some((it.date, it.passive.toward(direction)?))).collect()
+}
+
 /// Where each direction stands that was measured both ways or once.
 #[must_use]
 pub fn standings(case: &Case) -> Vec<Standing> {
@@ -103,10 +119,9 @@ pub fn standings(case: &Case) -> Vec<Standing> {
         .into_iter()
         .filter_map(|direction| {
             let passive = |it: &crate::case::Motion| Some((it.date, it.passive.toward(direction)?));
-            let first = case.motion.iter().find_map(passive)?;
-            let newest = case.motion.iter().rev().find_map(passive)?;
-            let other_side =
-                case.motion.iter().rev().find_map(|it| it.other_side.toward(direction));
+            let first = case.ranges().find_map(passive)?;
+            let newest = case.ranges().rev().find_map(passive)?;
+            let other_side = case.ranges().rev().find_map(|it| it.other_side.toward(direction));
             Some(Standing { direction, first, newest, other_side })
         })
         .collect()

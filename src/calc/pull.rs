@@ -1,15 +1,19 @@
 //! One pull reckoned: loops and marks, loads and what gives first, better lines of pull.
 
+use jiff::civil::Date;
+
 use super::alternatives::{self, Alternative};
+use super::as_built::{AsBuilt, Observation, Planned, as_built};
 use super::ceiling::{self, Allowed, Ceiling};
 use super::geometry::Geometry;
 use super::hold::hold;
 use super::line::TautLine;
 use super::load::{self, Load};
-use super::loops::{self, Aim, Loop, Mark, Shortfall};
+use super::loops::{self, Aim, InUse, Loop, Mark, Shortfall};
+use super::progress::points;
 use super::stock::{self, Choice};
 use super::torque::TorqueCurve;
-use crate::case::{Case, Direction, Pull};
+use crate::case::{Built, Case, Direction, Pull};
 use crate::units::{Angle, Force, Length};
 
 /// One pull reckoned.
@@ -27,12 +31,16 @@ pub struct PullPlan {
     pub rest_arm: Length,
     /// The angle past which no mark is given out before the doctor's word.
     pub hold: Option<Angle>,
+    /// The loop in use as it was made, as far as the visits tell.
+    pub as_built: Option<AsBuilt>,
     /// The furthest angle that any loop reaches.
     pub reachable: Angle,
     /// Why the goal is not reached, if it is not.
     pub shortfall: Option<Shortfall>,
     /// The loops.
     pub loops: Vec<Loop>,
+    /// How far the loop in use reaches, where one was made.
+    pub in_use: Option<InUse>,
     /// Where things lie.
     pub geometry: Geometry,
     /// The measured pull of the stiff joint.
@@ -69,6 +77,12 @@ impl PullPlan {
         ceiling::ceiling(&self.geometry, &mark.line, &self.allowed)
     }
 
+    /// The passive range toward this pull at every day it was measured.
+    #[must_use]
+    pub fn points(&self, case: &Case) -> Vec<(Date, Angle)> {
+        points(case, self.direction)
+    }
+
     /// The loads at all marks, where the torque is known.
     pub fn loads(&self) -> impl Iterator<Item = Load> {
         self.marks().filter_map(|mark| self.load(mark))
@@ -76,26 +90,38 @@ impl PullPlan {
 }
 
 pub(super) fn pull_plan(case: &Case, pull: &Pull) -> PullPlan {
-    let geometry = Geometry::of(case, pull);
+    let planned = Geometry::of(case, pull);
     // A case that was read has today's range toward each of its pulls.
-    let start = case.today().passive.toward(pull.direction).unwrap_or_default();
+    let start = case.passive(pull.direction).unwrap_or_default();
     let aim = Aim {
         start,
-        goal: pull.goal,
+        // A goal that is reached stays reached.
+        goal: pull.goal.max(start),
         reserve: pull.reserve,
         cuff_path: pull.line.cuff_path,
         tail: pull.line.tail,
+        in_use: None,
     };
-    let made = loops::loops(&geometry, &aim);
+    let fitted = pull.in_use().map(|it| fit(case, pull, it, &planned, &aim));
+    let geometry = fitted.as_ref().map_or(planned, |it| it.geometry.clone());
+    let in_use = pull.in_use().zip(fitted.as_ref());
+    let aim = Aim { in_use: in_use.map(|(made, it)| (made.number as usize, it.line)), ..aim };
+    let mut made = loops::loops(&geometry, &aim);
+    if let Some(fitted) = &fitted {
+        for mark in made.loops.iter_mut().filter(|it| it.is_in_use).flat_map(|it| &mut it.marks) {
+            mark.spread = fitted.spread_at(mark.angle);
+        }
+    }
     let rest = start - pull.reserve;
     let rest_arm = TautLine::at(&geometry, rest, geometry.first_place()).moment_arm();
-    let torque = TorqueCurve::of(&case.torque, pull.direction, start);
+    let torque = TorqueCurve::of(&case.readings(pull.direction), pull.direction, start);
     let mut plan = PullPlan {
         direction: pull.direction,
         start,
         goal: pull.goal,
         rest,
         rest_arm,
+        as_built: fitted,
         reachable: made.reachable,
         shortfall: made.shortfall,
         loops: made.loops,
@@ -103,11 +129,35 @@ pub(super) fn pull_plan(case: &Case, pull: &Pull) -> PullPlan {
         allowed: Allowed::of(case, pull.line.strength),
         alternatives: alternatives::alternatives(case, pull, &aim, &torque),
         choice: None,
+        in_use: made.in_use,
         torque,
         geometry,
     };
     plan.choice = choice(case, &plan);
     plan
+}
+
+/// The loop in use, from its measured length and from where its tab stood at the visits since it was made.
+fn fit(case: &Case, pull: &Pull, made: &Built, geometry: &Geometry, aim: &Aim) -> AsBuilt {
+    let planned = Planned {
+        geometry,
+        line: line_of(pull, made.flat),
+        line_error: case.measuring_error.tape,
+        range: (aim.start - aim.reserve, aim.goal),
+        goniometer: case.measuring_error.goniometer,
+    };
+    let since = case.visits.iter().filter(|it| it.date() >= made.from);
+    let seen: Vec<Observation> = since
+        .flat_map(|it| &it.tab)
+        .filter(|it| it.pull == pull.direction)
+        .map(|it| Observation { angle: it.angle, place: it.place })
+        .collect();
+    as_built(&planned, &seen)
+}
+
+/// L of a loop measured flat: (2 · flat − w) / 2.
+fn line_of(pull: &Pull, flat: Length) -> Length {
+    flat - pull.line.cuff_path / 2.0
 }
 
 /// What to take from the shelf for the largest loads of a pull.

@@ -76,6 +76,8 @@ lengths! {
     AXIS: 0.0 to 30.0 mm, "the axis lies about 10 mm past the crease; leave the key out if in doubt";
 
     SHEET: 1.0 to 6.0 mm, "the sheet's thickness is printed on its packing";
+    FLAT: 30.0 to 900.0 mm, "pull the loop flat and measure it from end to end";
+    TAB_PLACE: 0.0 to 210.0 mm, "measure along the strip from its end nearest the hand to the tab's front edge";
     SHEET_SIDE: 100.0 to 2000.0 mm, "the sheet's size is printed on its packing";
     SHEET_MARGIN: 0.0 to 50.0 mm, "10 mm is usual";
     GAP: 3.0 to 60.0 mm, "15 mm is usual between the edges on each side of the arm";
@@ -118,6 +120,12 @@ pub(super) const GOAL: AngleBounds = AngleBounds {
 /// How far short of today's limit the wrist rests at mark 0.
 pub(super) const RESERVE: AngleBounds =
     AngleBounds { min: Angle::degrees(0.0), max: Angle::degrees(20.0), hint: "5 degrees is usual" };
+/// The change that a therapist still calls none.
+pub(super) const PLATEAU: AngleBounds = AngleBounds {
+    min: Angle::degrees(0.0),
+    max: Angle::degrees(20.0),
+    hint: "5 degrees is about what a goniometer tells",
+};
 /// The standard error of measurement of a goniometer.
 pub(super) const GONIOMETER_ERROR: AngleBounds = AngleBounds {
     min: Angle::degrees(1.0),

@@ -23,6 +23,7 @@ pub(super) fn check(notes: &Notes) {
         depths(notes, &pull);
     }
     one_pull_a_direction(notes);
+    super::course::check(notes);
     sheet(notes);
     girths(notes);
     around_elbow(notes);
@@ -52,7 +53,8 @@ fn dates(notes: &Notes) {
             notes.conflict(&later, why, format!("correct the day {what}, or `case.prepared`"));
         }
     }
-    let visits = notes.items("motion");
+    let mut visits = notes.items("motion");
+    visits.extend(notes.items("visits"));
     for pair in visits.windows(2) {
         order(&format!("{}.date", pair[0]), &format!("{}.date", pair[1]));
     }
@@ -63,7 +65,8 @@ fn dates(notes: &Notes) {
 
 fn out_of_order(notes: &Notes, key: &str, earlier: &str, day: Date) {
     let why = format!("`{earlier}` is later, {day}");
-    let cure = if key.starts_with("motion") && earlier.starts_with("motion") {
+    let is_course = |it: &str| it.starts_with("motion") || it.starts_with("visits");
+    let cure = if is_course(key) && is_course(earlier) {
         "correct the wrong one of the two days; the newest stands last"
     } else {
         "correct the wrong one of the two days"
@@ -79,6 +82,7 @@ fn not_after_prepared(notes: &Notes) -> Vec<(String, &'static str)> {
         ("history.cleared_for_stretch.date".into(), "of the clearance"),
     ];
     days.extend(notes.items("motion").iter().map(|it| (format!("{it}.date"), "of measuring")));
+    days.extend(notes.items("visits").iter().map(|it| (format!("{it}.date"), "of the visit")));
     days.extend(
         notes.items("overrides").iter().map(|it| (format!("{it}.date"), "of the decision")),
     );
@@ -147,7 +151,8 @@ fn skin_limits(notes: &Notes) {
 
 /// The active range cannot lie beyond the passive one: a remark, since readings vary.
 fn active_within_passive(notes: &Notes) {
-    for visit in notes.items("motion") {
+    let course = notes.items("motion").into_iter().chain(notes.items("visits"));
+    for visit in course {
         for way in ["flexion", "extension"] {
             let active_key = format!("{visit}.active.{way}");
             if let (Some(active), Some(passive)) =

@@ -137,7 +137,7 @@ impl Default for MeasuringError {
     }
 }
 
-fn range() -> Form<Range> {
+pub(super) fn range() -> Form<Range> {
     group(|f| {
         let flexion = f.may("flexion", angle(bounds::RANGE));
         let extension = f.may("extension", angle(bounds::RANGE));

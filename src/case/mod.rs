@@ -6,6 +6,7 @@
 
 mod anthropometry;
 mod bounds;
+mod course;
 mod cross;
 mod fault;
 mod fields;
@@ -19,21 +20,24 @@ mod orthosis;
 mod pattern;
 mod person;
 mod quantity;
+mod visits;
 mod wear;
 mod write;
 
 pub use fault::{Fault, Kind, Place, Remark};
 pub use limits::{Limits, SKIN_PLAN, SKIN_STOP, SKIN_WARN, Stock, StockLine};
 pub use measures::{Girth, Limb, MeasuringError, Motion, Range, Reading, WarmUp};
-pub use orthosis::{Cuff, Direction, ForearmPiece, Line, Orthosis, Pull, Strip, Tab};
+pub use orthosis::{Built, Cuff, Direction, ForearmPiece, Line, Orthosis, Pull, Strip, Tab};
 pub use pattern::{Cut, Grain, STRAP_WIDTH, Sheet, Wrap, usual_sheet};
 pub use person::{
     Bone, Clearance, Clinic, Condition, EndFeel, Head, History, Override, PageSize, Patient,
     Referral, Sensation, Side, Skin, Swelling, Tendon,
 };
+pub use visits::{MarkReached, Pain, Plateau, Scores, SkinSeen, TabSeen, Visit, Worn};
 pub use wear::{Session, Wear};
 pub use write::normalised;
 
+use crate::units::Angle;
 use fields::{Fields, Notes};
 
 /// One patient, one orthosis: the record that every paper is printed from.
@@ -51,6 +55,10 @@ pub struct Case {
     pub history: History,
     /// Ranges over time, oldest first, at least one.
     pub motion: Vec<Motion>,
+    /// What each visit after the first fit adds, oldest first.
+    pub visits: Vec<Visit>,
+    /// The therapist's rule for a plateau.
+    pub plateau: Option<Plateau>,
     /// Warm-up tests.
     pub preconditioning: Vec<WarmUp>,
     /// Readings of the pull of the stiff joint.
@@ -72,6 +80,13 @@ pub struct Case {
 }
 
 impl Case {
+    /// All measured ranges, oldest first: those before the fit, then those of each visit.
+    #[must_use]
+    pub fn ranges(&self) -> impl DoubleEndedIterator<Item = &Motion> + Clone {
+        let seen = self.visits.iter().filter(|it| it.has_ranges()).map(|it| &it.motion);
+        self.motion.iter().chain(seen)
+    }
+
     /// The newest measured ranges.
     ///
     /// # Panics
@@ -79,7 +94,29 @@ impl Case {
     /// Never for a case that was read: reading refuses a file without motion.
     #[must_use]
     pub fn today(&self) -> &Motion {
-        self.motion.last().expect("a case that was read has at least one day of motion")
+        self.ranges().next_back().expect("a case that was read has at least one day of motion")
+    }
+
+    /// The newest passive end range toward one direction.
+    #[must_use]
+    pub fn passive(&self, direction: Direction) -> Option<Angle> {
+        self.ranges().rev().find_map(|it| it.passive.toward(direction))
+    }
+
+    /// Pain at rest when it was last asked.
+    #[must_use]
+    pub fn rest_pain(&self) -> u32 {
+        self.visits.iter().rev().find_map(|it| it.pain.rest).unwrap_or(self.history.rest_pain)
+    }
+
+    /// The newest readings of the pull of the stiff joint toward one direction, all of one day.
+    #[must_use]
+    pub fn readings(&self, direction: Direction) -> Vec<Reading> {
+        let of = |all: &[Reading]| -> Vec<Reading> {
+            all.iter().copied().filter(|it| it.pull == direction).collect()
+        };
+        let seen = self.visits.iter().rev().map(|it| of(&it.torque));
+        seen.chain([of(&self.torque)]).find(|it| !it.is_empty()).unwrap_or_default()
     }
 }
 
@@ -129,6 +166,8 @@ fn whole_case(f: &mut Fields<'_>) -> Option<Case> {
     let referral = f.need("referral", person::referral());
     let history = f.need("history", person::history());
     let motion = f.need("motion", measures::motion());
+    let visits = f.may("visits", visits::visits());
+    let plateau = f.may("plateau", visits::plateau());
     let preconditioning = f.may("preconditioning", measures::warm_ups());
     let torque = f.may("torque", measures::readings());
     let limb = f.need("limb", measures::limb());
@@ -145,6 +184,8 @@ fn whole_case(f: &mut Fields<'_>) -> Option<Case> {
         referral: referral?,
         history: history?,
         motion: motion?,
+        visits: visits.unwrap_or_default(),
+        plateau,
         preconditioning: preconditioning.unwrap_or_default(),
         torque: torque.unwrap_or_default(),
         limb: limb?,

@@ -1,8 +1,10 @@
 //! What will be made: sheet, and for each pull the cuff, forearm piece, strip, tab and line.
 
+use jiff::civil::Date;
+
 use super::bounds;
-use super::fields::{Form, filled_list, group};
-use super::forms::{angle, choice, force, length, out_of_bounds, with_unit};
+use super::fields::{Form, filled_list, group, list};
+use super::forms::{angle, choice, date, force, length, out_of_bounds, whole, with_unit};
 use super::pattern::{Cut, Sheet, cut, sheet};
 use super::quantity::Written;
 use crate::units::{Angle, Area, Force, Length};
@@ -99,6 +101,29 @@ pub struct Line {
     pub tail: Length,
 }
 
+/// A loop as it was really made, and what else was found otherwise than planned when it was fitted.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Built {
+    /// Its number among the loops of its pull, from 1.
+    pub number: u32,
+    /// The day it was fitted.
+    pub from: Date,
+    /// The loop pulled flat.
+    pub flat: Length,
+    /// D as it is.
+    pub hole_from_crease: Option<Length>,
+    /// h as it is.
+    pub hole_height: Option<Length>,
+    /// e as it is.
+    pub cuff_edge_height: Option<Length>,
+    /// f as it is.
+    pub piece_edge_height: Option<Length>,
+    /// S as it is.
+    pub strip_start_from_crease: Option<Length>,
+    /// k as it is.
+    pub strip_height: Option<Length>,
+}
+
 /// One pull of the orthosis.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Pull {
@@ -121,6 +146,21 @@ pub struct Pull {
     pub tab: Tab,
     /// The line.
     pub line: Line,
+    /// The loops that were made, the one in use last.
+    pub built: Vec<Built>,
+}
+
+impl Pull {
+    /// The loop in use, where one was made.
+    #[must_use]
+    pub fn in_use(&self) -> Option<&Built> {
+        self.built.last()
+    }
+
+    /// What was found at the newest fit that says it.
+    pub(crate) fn found(&self, what: fn(&Built) -> Option<Length>) -> Option<Length> {
+        self.built.iter().rev().find_map(what)
+    }
 }
 
 /// The orthosis.
@@ -223,6 +263,31 @@ fn line() -> Form<Line> {
     })
 }
 
+fn built() -> Form<Built> {
+    group(|f| {
+        let number = f.need("loop", whole(1, 20, ""));
+        let from = f.need("from", date());
+        let flat = f.need("flat", length(bounds::FLAT));
+        let hole_from_crease = f.may("hole_from_crease", length(bounds::HOLE));
+        let hole_height = f.may("hole_height", length(bounds::HEIGHT));
+        let cuff_edge_height = f.may("cuff_edge_height", length(bounds::HEIGHT));
+        let piece_edge_height = f.may("piece_edge_height", length(bounds::HEIGHT));
+        let strip_start_from_crease = f.may("strip_start_from_crease", length(bounds::STRIP_START));
+        let strip_height = f.may("strip_height", length(bounds::HEIGHT));
+        Some(Built {
+            number: number?,
+            from: from?,
+            flat: flat?,
+            hole_from_crease,
+            hole_height,
+            cuff_edge_height,
+            piece_edge_height,
+            strip_start_from_crease,
+            strip_height,
+        })
+    })
+}
+
 fn pull() -> Form<Pull> {
     group(|f| {
         let direction = f.need("direction", choice(DIRECTIONS));
@@ -234,6 +299,7 @@ fn pull() -> Form<Pull> {
         let strip = f.need("strip", strip());
         let tab = f.need("tab", tab());
         let line = f.need("line", line());
+        let built = f.may("built", list(built()));
         Some(Pull {
             direction: direction?,
             goal: goal?,
@@ -244,6 +310,7 @@ fn pull() -> Form<Pull> {
             strip: strip?,
             tab: tab?,
             line: line?,
+            built: built.unwrap_or_default(),
         })
     })
 }

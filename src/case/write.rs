@@ -5,8 +5,9 @@ use serde_yaml::{Mapping, Value};
 use super::measures::{Limb, Range};
 use super::orthosis::Pull;
 use super::{
-    Case, Condition, Cut, Girth, Limits, MeasuringError, Motion, Orthosis, Override, PageSize,
-    Session, Sheet, Stock, StockLine, Tendon, usual_sheet,
+    Built, Case, Condition, Cut, Girth, Limits, MeasuringError, Motion, Orthosis, Override,
+    PageSize, Pain, Plateau, Reading, Scores, Session, Sheet, SkinSeen, Stock, StockLine, TabSeen,
+    Tendon, Visit, usual_sheet,
 };
 use crate::units::{Angle, Area, Force, Length, Pressure};
 
@@ -30,8 +31,10 @@ fn whole(case: &Case) -> Value {
         .put("referral", referral(case))
         .put("history", history(case))
         .put("motion", list(&case.motion, motion))
+        .put_if("visits", (!case.visits.is_empty()).then(|| list(&case.visits, visit)))
+        .put_if("plateau", case.plateau.map(plateau))
         .put_if("preconditioning", (!case.preconditioning.is_empty()).then(|| warm_ups(case)))
-        .put_if("torque", (!case.torque.is_empty()).then(|| torque(case)))
+        .put_if("torque", (!case.torque.is_empty()).then(|| torque(&case.torque)))
         .put("limb", limb(&case.limb))
         .put("orthosis", orthosis(case))
         .put("wear", wear(case))
@@ -139,8 +142,54 @@ fn warm_ups(case: &Case) -> Value {
         .done()
 }
 
-fn torque(case: &Case) -> Value {
-    list(&case.torque, |it| {
+fn plateau(rule: Plateau) -> Value {
+    Group::new().put("weeks", rule.weeks).put("degrees", degrees(rule.degrees)).done()
+}
+
+fn visit(visit: &Visit) -> Value {
+    let given = |it: Range| (it != Range::default()).then(|| range(it));
+    let Visit { motion, torque: gauge, pain, skin, worn, marks, tab, scores, changes, remark } =
+        visit;
+    let pain = (*pain != Pain::default())
+        .then(|| Group::new().put_if("rest", pain.rest).put_if("worn", pain.worn).done());
+    let worn =
+        worn.map(|it| Group::new().put("sessions", it.sessions).put("minutes", it.minutes).done());
+    let marks = (!marks.is_empty()).then(|| {
+        marks.iter().fold(Group::new(), |group, it| group.put(it.pull.word(), it.mark)).done()
+    });
+    let seen = |it: &TabSeen| {
+        Group::new()
+            .text("pull", it.pull.word())
+            .put("angle", degrees(it.angle))
+            .text("place", mm(it.place))
+            .done()
+    };
+    let scores = (*scores != Scores::default()).then(|| {
+        Group::new()
+            .put_if("dash", scores.dash)
+            .put_if("quick_dash", scores.quick_dash)
+            .put_if("prwe", scores.prwe)
+            .done()
+    });
+    Group::new()
+        .text("date", motion.date)
+        .put_if("passive", given(motion.passive))
+        .put_if("active", given(motion.active))
+        .put_if("other_side", given(motion.other_side))
+        .put_if("torque", (!gauge.is_empty()).then(|| torque(gauge)))
+        .put_if("pain", pain)
+        .put_if("skin", skin.map(SkinSeen::word))
+        .put_if("worn", worn)
+        .put_if("marks", marks)
+        .put_if("tab", (!tab.is_empty()).then(|| list(tab, seen)))
+        .put_if("scores", scores)
+        .put_if("changes", (!changes.is_empty()).then(|| list(changes, |it| it.as_str().into())))
+        .put_if("remark", remark.as_deref())
+        .done()
+}
+
+fn torque(readings: &[Reading]) -> Value {
+    list(readings, |it| {
         Group::new()
             .text("pull", it.pull.word())
             .put("angle", degrees(it.angle))
@@ -213,7 +262,8 @@ fn cut(cut: &Cut) -> Value {
 }
 
 fn pull(pull: &Pull) -> Value {
-    let Pull { direction, goal, hold, reserve, cuff, forearm_piece, strip, tab, line } = pull;
+    let Pull { direction, goal, hold, reserve, cuff, forearm_piece, strip, tab, line, built: made } =
+        pull;
     let cuff = Group::new()
         .text("hole_from_crease", mm(cuff.hole_from_crease))
         .put_if("hole_height", cuff.hole_height.map(mm))
@@ -251,6 +301,21 @@ fn pull(pull: &Pull) -> Value {
         .put("strip", strip.done())
         .put("tab", tab.done())
         .put("line", line.done())
+        .put_if("built", (!made.is_empty()).then(|| list(made, built)))
+        .done()
+}
+
+fn built(built: &Built) -> Value {
+    Group::new()
+        .put("loop", built.number)
+        .text("from", built.from)
+        .text("flat", mm(built.flat))
+        .put_if("hole_from_crease", built.hole_from_crease.map(mm))
+        .put_if("hole_height", built.hole_height.map(mm))
+        .put_if("cuff_edge_height", built.cuff_edge_height.map(mm))
+        .put_if("piece_edge_height", built.piece_edge_height.map(mm))
+        .put_if("strip_start_from_crease", built.strip_start_from_crease.map(mm))
+        .put_if("strip_height", built.strip_height.map(mm))
         .done()
 }
 

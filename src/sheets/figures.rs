@@ -4,6 +4,7 @@
 //! unit in the key. A number that cannot be reckoned for want of a measurement is null, and a
 //! finding of level `note` names the measurement.
 
+mod course;
 mod pattern;
 mod table;
 
@@ -21,7 +22,10 @@ use crate::calc::progress::{Class, Standing, WarmUpReading, detectable_change};
 use crate::calc::pull::PullPlan;
 use crate::calc::sharing::Share;
 use crate::calc::stock::Choice;
-use crate::case::Case;
+use crate::case::{Case, Pull};
+use course::{
+    AsBuiltFigures, CourseFigures, TrendFigures, as_built_figures, course_figures, trend_figures,
+};
 use pattern::PatternFigures;
 
 /// All numbers of a plan.
@@ -43,6 +47,9 @@ struct PullFigures {
     goal_deg: f64,
     reachable_deg: f64,
     hold_deg: Option<f64>,
+    /// The loop in use as it was made.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    as_built: Option<AsBuiltFigures>,
     loops: Vec<LoopFigures>,
     allowed: AllowedFigures,
     alternatives: Vec<AlternativeFigures>,
@@ -168,6 +175,9 @@ struct ProgressFigures {
     detectable_change_deg: f64,
     directions: Vec<StandingFigures>,
     preconditioning: Vec<WarmUpFigures>,
+    /// The course so far, from the first visit on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    course: Option<CourseFigures>,
 }
 
 #[derive(Debug, Serialize)]
@@ -181,6 +191,8 @@ struct StandingFigures {
     beyond_error: bool,
     other_side_deg: Option<f64>,
     deficit_deg: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    trend: Option<TrendFigures>,
 }
 
 #[derive(Debug, Serialize)]
@@ -219,7 +231,13 @@ impl Figures {
         Self {
             case: case.head.id.clone(),
             withheld: plan.is_withheld(),
-            pulls: plan.pulls.iter().map(pull).collect(),
+            pulls: case
+                .orthosis
+                .pulls
+                .iter()
+                .zip(&plan.pulls)
+                .map(|(it, plan)| pull(it, plan))
+                .collect(),
             wear: wear(plan),
             progress: progress(case, plan),
             pattern: PatternFigures::of(&plan.pattern),
@@ -238,13 +256,14 @@ impl Figures {
     }
 }
 
-fn pull(pull: &PullPlan) -> PullFigures {
+fn pull(planned: &Pull, pull: &PullPlan) -> PullFigures {
     PullFigures {
         direction: pull.direction.word(),
         start_deg: round(pull.start.to_degrees(), 2),
         goal_deg: round(pull.goal.to_degrees(), 2),
         reachable_deg: round(pull.reachable.to_degrees(), 2),
         hold_deg: pull.hold.map(|it| round(it.to_degrees(), 2)),
+        as_built: as_built_figures(planned, pull),
         loops: pull.loops.iter().map(|it| one_loop(pull, it)).collect(),
         allowed: allowed(&pull.allowed),
         alternatives: pull.alternatives.iter().map(alternative).collect(),
@@ -398,6 +417,7 @@ fn progress(case: &Case, plan: &Plan) -> ProgressFigures {
         beyond_error: it.change().abs() > error,
         other_side_deg: it.other_side.map(|other| round(other.to_degrees(), 2)),
         deficit_deg: it.deficit().map(|deficit| round(deficit.to_degrees(), 2)),
+        trend: trend_figures(case, it),
     };
     let warm_up = |it: &WarmUpReading| WarmUpFigures {
         direction: it.direction.word(),
@@ -411,6 +431,7 @@ fn progress(case: &Case, plan: &Plan) -> ProgressFigures {
         detectable_change_deg: round(error.to_degrees(), 2),
         directions: plan.standings.iter().map(standing).collect(),
         preconditioning: plan.warm_ups.iter().map(warm_up).collect(),
+        course: plan.course.as_ref().map(course_figures),
     }
 }
 

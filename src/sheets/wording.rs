@@ -20,6 +20,12 @@ pub(super) fn fixed(value: f64, places: usize) -> String {
     text.replace('-', "\u{2212}")
 }
 
+/// `+2.1`, `−0.4`, `0.0`: a change with so many places.
+pub(super) fn signed(value: f64, places: usize) -> String {
+    let text = fixed(value, places);
+    if round(value, places as i32) > 0.0 { format!("+{text}") } else { text }
+}
+
 /// `135`, `18.2`: millimetres, one place only where it is not nothing.
 pub(super) fn mm(length: Length) -> String {
     let rounded = round(length.to_mm(), 1);
@@ -81,6 +87,11 @@ pub(super) fn day(date: Date) -> String {
 /// `13 Apr 2026`.
 pub(super) fn short_day(date: Date) -> String {
     format!("{} {} {}", date.day(), &MONTHS[month(date)][..3], date.year())
+}
+
+/// `13 Apr`.
+pub(super) fn day_of_year(date: Date) -> String {
+    format!("{} {}", date.day(), &MONTHS[month(date)][..3])
 }
 
 /// `Mon 13 Apr`.

@@ -12,16 +12,21 @@ fn handouts() -> impl Iterator<Item = &'static Printed> {
     all().iter().filter(|it| it.paper == Paper::Handout)
 }
 
-/// Each wear step stands in the schedule, in order: its days, minutes of a session, times a day.
+/// Each wear step stands in the schedule, in order: its days from the papers' day on, minutes of a session,
+/// times a day. Steps that are over by then are left out.
 fn has_the_whole_schedule(printed: &Printed) {
     let words = words_of(&Pdf::read(&printed.bytes).text());
     let mut from = 0;
-    for step in &printed.plan.wear.steps {
+    let today = printed.case.head.prepared;
+    let left: Vec<_> = printed.plan.wear.steps.iter().filter(|it| it.to >= today).collect();
+    assert!(!left.is_empty(), "{}", printed.name);
+    for step in left {
+        let first = step.from.max(today);
         let day = |it: jiff::civil::Date| it.strftime("%a %-d %b").to_string();
-        let days = if step.from == step.to {
-            day(step.from)
+        let days = if first == step.to {
+            day(first)
         } else {
-            format!("{} * {}", day(step.from), day(step.to))
+            format!("{} * {}", day(first), day(step.to))
         };
         let wanted = row(&format!("{days} {} {}", step.minutes, step.times));
         let found = find(&words, &wanted, from);

@@ -75,6 +75,47 @@ fn markup_in_any_field_prints_as_it_stands() {
     }
 }
 
+/// Free text of visits, and what it holds in the rising course; the summary alone shows it.
+const OF_VISITS: [(&str, &str); 2] = [
+    ("K", "- second loop made and fitted"),
+    ("M", "remark: Wears it at the kitchen table, arm on a cushion"),
+];
+
+/// The rising course with other words in its visits.
+fn visits_with(words: impl Fn(&str) -> String) -> String {
+    let text = demo::text("orchard-lane-new-loop");
+    OF_VISITS.iter().fold(text, |text, (letter, field)| {
+        assert!(text.contains(field), "{field}");
+        let (key, _) = field.split_once(' ').unwrap();
+        let quoted = serde_json::to_string(&words(letter)).unwrap();
+        text.replacen(field, &format!("{key} {quoted}"), 1)
+    })
+}
+
+#[test]
+fn markup_in_a_visit_prints_as_it_stands() {
+    let case = demo::read(&visits_with(|letter| format!("{CODE}{letter}")));
+    let plan = calc::plan(&case);
+    let set = sheets::typeset(&Paper::ALL, &case, &plan, PageSize::Letter).unwrap();
+    for (paper, pdf) in Paper::ALL.into_iter().zip(set) {
+        let text = squeezed(&Pdf::read(&pdf).text());
+        for (letter, field) in OF_VISITS {
+            let shown = text.contains(&squeezed(&format!("{CODE}{letter}")));
+            assert_eq!(shown, paper == Paper::Summary, "{paper:?} and `{field}`: {text}");
+        }
+    }
+}
+
+#[test]
+fn characters_in_a_visit_that_cannot_be_printed_are_named() {
+    let text = visits_with(|letter| format!("{letter} \u{1f600}"));
+    let faults = case::read(text.as_bytes()).expect_err("faults").faults;
+    let character = "`\u{1f600}` (U+1F600)";
+    let named = ["visits[2].remark", "visits[5].changes[1]"]
+        .map(|key| Kind::Unprintable { key: key.into(), character: character.into() });
+    assert_eq!(faults.into_iter().map(|it| it.kind).collect::<Vec<_>>(), named);
+}
+
 #[test]
 fn a_very_long_name_is_refused_and_a_long_one_prints() {
     let long = "Maria-Theodora Wolkenstein-Fitzgerald von und zu Ober- und Niederachern am See XY";

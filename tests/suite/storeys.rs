@@ -8,7 +8,7 @@ const STOREYS: [&[&str]; 5] =
     [&["fonts", "sources", "units"], &["case"], &["calc"], &["sheets"], &["cli", "main"]];
 
 /// Inside `calc` the arrows run one way too.
-const CALC: [&[&str]; 9] = [
+const CALC: [&[&str]; 10] = [
     &[
         "bearing", "dose", "figure", "geometry", "hold", "pattern", "progress", "sharing",
         "straps", "torque", "trend",
@@ -18,6 +18,7 @@ const CALC: [&[&str]; 9] = [
     &["alternatives", "as_built", "ceiling", "free_body"],
     &["stock"],
     &["pull"],
+    &["course"],
     &["precautions"],
     &["build"],
     &["mod"],

@@ -190,13 +190,17 @@ fn swelling(case: &Case) -> Option<Finding> {
 }
 
 fn pain(case: &Case) -> Option<Finding> {
-    let pain = case.history.rest_pain;
+    let pain = case.rest_pain();
     let level = match pain {
         HIGH_PAIN.. => Level::Stop,
         SOME_PAIN.. => Level::Caution,
         _ => return None,
     };
-    let text = format!("Pain at rest is {pain} of 10 before any stretch.");
+    let text = if case.visits.is_empty() {
+        format!("Pain at rest is {pain} of 10 before any stretch.")
+    } else {
+        format!("Pain at rest was {pain} of 10 when it was last asked.")
+    };
     Some(if level == Level::Stop {
         Finding::new("rest-pain-high", level, "High pain at rest", Ground::CommonPractice)
             .because(text)

@@ -33,7 +33,7 @@ fn old_ranges(case: &Case) -> Option<Finding> {
 }
 
 fn goal_past_the_other_side(case: &Case, pull: &Pull) -> Option<Finding> {
-    let measured = case.motion.iter().rev();
+    let measured = case.ranges().rev();
     let other = measured.clone().find_map(|it| it.other_side.toward(pull.direction))?;
     (pull.goal > other).then(|| {
         let way = pull.direction.word();
@@ -49,7 +49,7 @@ fn goal_past_the_other_side(case: &Case, pull: &Pull) -> Option<Finding> {
 }
 
 fn goal_within_error(case: &Case, pull: &Pull) -> Option<Finding> {
-    let start = case.today().passive.toward(pull.direction)?;
+    let start = case.passive(pull.direction)?;
     let error = detectable_change(case.measuring_error.goniometer);
     let to_go = pull.goal - start;
     (to_go > Angle::ZERO && to_go < error).then(|| {

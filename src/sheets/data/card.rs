@@ -14,7 +14,7 @@ use crate::calc::pattern::{Lane, Piece};
 use crate::calc::precautions::{Finding, Level};
 use crate::calc::pull::PullPlan;
 use crate::calc::{Estimate, Plan};
-use crate::case::{Case, PageSize, Pull};
+use crate::case::{Case, Direction, PageSize, Pull};
 use crate::sheets::wording::{degrees, mm, mm0, mm1, round, short_day};
 use crate::units::Length;
 
@@ -35,10 +35,14 @@ pub(super) struct Card {
     crimp: Vec<Panel>,
     /// From which side the cuff wraps the hand.
     wrap: &'static str,
+    /// Whether the pieces are made and worn: then only what is new is made.
+    is_made: bool,
+    /// Said where nothing is to be made now, for each pull.
+    nothing: Vec<String>,
 }
 
 /// The flat pieces to scale.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Default, Serialize)]
 struct CardPattern {
     pieces: Vec<CardPiece>,
     refused: Vec<Refused>,
@@ -56,7 +60,7 @@ struct CardPiece {
 }
 
 /// How the pieces lie on the sheet; a drawing for each sheet.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Default, Serialize)]
 struct SheetPart {
     words: Vec<String>,
     figures: Vec<Drawing>,
@@ -153,10 +157,46 @@ pub(super) fn card(case: &Case, plan: &Plan, page: PageSize) -> Card {
         pattern: pattern_part(case, plan),
         crimp: crimp(),
         wrap: case.orthosis.cut.wrap.word(),
+        is_made: is_made(case),
+        nothing: plan.pulls.iter().filter_map(nothing_to_make).collect(),
+    }
+}
+
+/// Whether the pieces are made: a loop was fitted.
+fn is_made(case: &Case) -> bool {
+    case.orthosis.pulls.iter().any(|it| it.in_use().is_some())
+}
+
+/// The loops of a pull that are still to be made.
+fn to_make(plan: &PullPlan) -> impl Iterator<Item = &Loop> {
+    plan.loops.iter().filter(|it| !it.is_in_use)
+}
+
+/// What is said of a pull whose loop in use does all that is left.
+fn nothing_to_make(plan: &PullPlan) -> Option<String> {
+    let in_use = plan.in_use?;
+    to_make(plan).next().is_none().then(|| {
+        format!(
+            "{}: nothing to make. Loop {} reaches {}, the goal is {}.",
+            capital(plan.direction),
+            in_use.number,
+            degrees(in_use.to),
+            degrees(plan.goal)
+        )
+    })
+}
+
+fn capital(direction: Direction) -> &'static str {
+    match direction {
+        Direction::Flexion => "Flexion",
+        Direction::Extension => "Extension",
     }
 }
 
 fn pattern_part(case: &Case, plan: &Plan) -> CardPattern {
+    if is_made(case) {
+        return CardPattern::default();
+    }
     let pattern = &plan.pattern;
     let names: Vec<String> =
         pattern.pieces.iter().map(|it| pieces::name(it.kind, &it.pulls, case)).collect();
@@ -221,9 +261,9 @@ fn pull_part(case: &Case, pull: &Pull, plan: &PullPlan, whole: &Plan) -> PullPar
         goal: degrees(pull.goal),
         figures: Drawings::of(case, pull, plan),
         parts: parts(case, pull, plan, whole),
-        measures: measures(case),
+        measures: if is_made(case) { Vec::new() } else { measures(case) },
         positions: positions(pull, plan),
-        loops: plan.loops.iter().map(|made| loop_part(plan, made, pull.line.tail)).collect(),
+        loops: to_make(plan).map(|made| loop_part(plan, made, pull.line.tail)).collect(),
         stock: stock(plan),
         alternatives: best_alternatives(plan),
     }

@@ -33,12 +33,17 @@ const STRAP_MORE: Length = Length::mm(20.0);
 /// Hook under a strap's end on a tongue of the cuff (common practice, no source).
 const TONGUE_HOOK: Length = Length::mm(40.0);
 
-/// The parts of one pull; those that pulls share come out alike for each.
+/// The parts of one pull, or only its next loops where the orthosis is worn already; those that pulls share
+/// come out alike for each.
 pub(super) fn parts(case: &Case, pull: &Pull, plan: &PullPlan, whole: &Plan) -> Vec<Part> {
     let pattern = &whole.pattern;
     // A tab that is too small, and the strip under it, wait for the therapist.
     let doubt = format!("tab-{}", pull.direction.word());
     let is_doubtful = whole.findings.iter().any(|it| it.id == doubt && it.answer.is_none());
+    let new: Vec<&Loop> = plan.loops.iter().filter(|it| !it.is_in_use).collect();
+    if pull.in_use().is_some() {
+        return next_loops(pull, &new, is_doubtful);
+    }
     let serves = |it: &&Piece| it.pulls.contains(&pull.direction);
     let of = |kind: Kind| pattern.pieces.iter().filter(serves).find(|it| it.kind == kind);
     let (forearm, cuff) = (of(Kind::ForearmPiece), of(Kind::Cuff));
@@ -51,10 +56,10 @@ pub(super) fn parts(case: &Case, pull: &Pull, plan: &PullPlan, whole: &Plan) -> 
         ),
         sheet_part(case, "Hand cuff", cuff, cuff_remark(case)),
         strip(pull, is_doubtful).of(pull),
-        tab(pull, plan, is_doubtful).of(pull),
+        tab(pull, new.len(), is_doubtful).of(pull),
     ];
-    list.extend(plan.loops.iter().map(|made| line(made, plan.loops.len(), pull).of(pull)));
-    list.push(sleeve(pull, plan).of(pull));
+    list.extend(new.iter().map(|made| line(made, new.len(), pull).of(pull)));
+    list.push(sleeve(pull, new.len()).of(pull));
     list.extend(straps(forearm, &FOREARM_STRAPS));
     list.extend(straps(cuff, hand_straps(case)));
     list.push(padding());
@@ -67,6 +72,17 @@ impl Part {
     fn of(self, pull: &Pull) -> Self {
         Self { own: Some(pull.direction.word()), ..self }
     }
+}
+
+/// What the next loops of an orthosis that is worn already take; nothing where none is due.
+fn next_loops(pull: &Pull, new: &[&Loop], is_doubtful: bool) -> Vec<Part> {
+    if new.is_empty() {
+        return Vec::new();
+    }
+    let mut list = vec![tab(pull, new.len(), is_doubtful).of(pull)];
+    list.extend(new.iter().map(|made| line(made, 0, pull).of(pull)));
+    list.push(sleeve(pull, new.len()).of(pull));
+    list
 }
 
 fn row(
@@ -121,7 +137,7 @@ fn strip(pull: &Pull, is_doubtful: bool) -> Part {
 }
 
 /// Pad, then hole and folded end, and the same once more back over itself: p + 2 (q + 6 mm).
-fn tab(pull: &Pull, plan: &PullPlan, is_doubtful: bool) -> Part {
+fn tab(pull: &Pull, loops: usize, is_doubtful: bool) -> Part {
     let tab = &pull.tab;
     let cut = tab.pad_length + (tab.hole_to_pad + PAST_HOLE) * 2.0;
     let remark = format!(
@@ -131,7 +147,7 @@ fn tab(pull: &Pull, plan: &PullPlan, is_doubtful: bool) -> Part {
         mm(tab.pad_length)
     );
     let remark = if is_doubtful { format!("{remark}; {WAIT}") } else { remark };
-    row(plan.loops.len().max(1), "Tab", [mm(tab.width), mm0(cut)], "hook tape, plain back", remark)
+    row(loops.max(1), "Tab", [mm(tab.width), mm0(cut)], "hook tape, plain back", remark)
 }
 
 fn line(made: &Loop, all: usize, pull: &Pull) -> Part {
@@ -144,15 +160,9 @@ fn line(made: &Loop, all: usize, pull: &Pull) -> Part {
     row(1, name, [String::new(), mm0(made.cut)], &material, strength)
 }
 
-fn sleeve(pull: &Pull, plan: &PullPlan) -> Part {
+fn sleeve(pull: &Pull, loops: usize) -> Part {
     let material = format!("crimp sleeve for {} mm line", mm(pull.line.diameter));
-    row(
-        plan.loops.len().max(1),
-        "Crimp sleeve",
-        NO_SIZE,
-        &material,
-        "the smallest that two strands just pass",
-    )
+    row(loops.max(1), "Crimp sleeve", NO_SIZE, &material, "the smallest that two strands just pass")
 }
 
 const FOREARM_STRAPS: [(StrapPlace, &str); 2] = [

@@ -46,6 +46,8 @@ pub(super) struct Handout {
 struct Schedule {
     rows: Vec<ScheduleRow>,
     weeks: String,
+    /// Whether the patient wears it already.
+    goes_on: bool,
     first_day: String,
     last_day: String,
     daily_limit: String,
@@ -149,7 +151,8 @@ fn schedule(case: &Case, plan: &Plan) -> Schedule {
     let first = case.head.prepared;
     let last = wear.steps.last().map_or(first, |step| step.to);
     Schedule {
-        rows: rows(wear, &plan.shares),
+        rows: rows(wear, &plan.shares, first),
+        goes_on: !case.visits.is_empty(),
         weeks: case.wear.weeks.to_string(),
         first_day: long_day(first),
         last_day: long_day(last),
@@ -159,9 +162,18 @@ fn schedule(case: &Case, plan: &Plan) -> Schedule {
 }
 
 /// One row for each wear step, with its share where two pulls share it.
-fn rows(wear: &WearPlan, shares: &[Share]) -> Vec<ScheduleRow> {
+///
+/// Steps that lie behind the day of the papers are done; the last one stays where all are.
+fn rows(wear: &WearPlan, shares: &[Share], today: Date) -> Vec<ScheduleRow> {
+    let last = wear.steps.len().saturating_sub(1);
     let steps = wear.steps.iter().enumerate();
-    steps.map(|(index, step)| row(wear, step, shares.get(index))).collect()
+    steps
+        .filter(|(index, step)| step.to >= today || *index == last)
+        .map(|(index, step)| {
+            let left = Step { from: step.from.max(today), to: step.to.max(today), ..*step };
+            row(wear, &left, shares.get(index))
+        })
+        .collect()
 }
 
 fn row(wear: &WearPlan, step: &Step, share: Option<&Share>) -> ScheduleRow {

@@ -5,6 +5,7 @@
 
 mod card;
 mod cut_list;
+mod dose_chart;
 mod drawing;
 mod flat;
 mod frame;
@@ -14,6 +15,7 @@ mod loads;
 mod pattern;
 mod pieces;
 mod plot;
+mod range_plot;
 mod summary;
 mod tiles;
 

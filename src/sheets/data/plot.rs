@@ -26,10 +26,17 @@ pub(super) struct Plot {
     series: Vec<Series>,
 }
 
+/// A place along an axis with its number or date.
 #[derive(Debug, Serialize)]
-struct Tick {
+pub(super) struct Tick {
     at: f64,
     label: String,
+}
+
+impl Tick {
+    pub(super) fn new(at: f64, label: String) -> Self {
+        Self { at, label }
+    }
 }
 
 #[derive(Debug, Serialize)]
@@ -42,7 +49,8 @@ struct Series {
 
 /// The plot, where there are two visits to join.
 pub(super) fn plot(case: &Case) -> Option<Plot> {
-    let visits = &case.motion;
+    let visits: Vec<Motion> = case.ranges().cloned().collect();
+    let visits = &visits;
     if visits.len() < 2 {
         return None;
     }
@@ -140,7 +148,7 @@ pub(super) fn curve(
 }
 
 /// A step of 1, 2 or 5 times a power of ten that gives three to seven ticks.
-fn nice_step(highest: f64) -> f64 {
+pub(super) fn nice_step(highest: f64) -> f64 {
     let mut step = 0.1;
     for factor in [2.0, 2.5, 2.0].into_iter().cycle().take(30) {
         if highest / step <= 6.0 {

@@ -1,10 +1,16 @@
 //! What the clinician's summary shows.
 
 mod background;
+mod course;
 mod evidence;
+mod made;
 mod mechanics;
+mod trends;
+mod visits;
 
 use serde::Serialize;
+
+use course::CoursePart;
 
 use super::drawing::{Body, Drawings};
 use super::frame::Frame;
@@ -26,6 +32,9 @@ pub(super) struct Summary {
     findings: Vec<FindingPart>,
     referral: Vec<[String; 2]>,
     history: Vec<[String; 2]>,
+    /// The course so far, in the place of `motion`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    course: Option<CoursePart>,
     motion: Motion,
     preconditioning: Vec<String>,
     custom_made: Vec<String>,
@@ -197,6 +206,7 @@ impl Citations {
 pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
     let mut cited = Citations::default();
     let findings = plan.findings.iter().map(|it| finding(it, &mut cited)).collect();
+    let course = course::course(case, plan, &mut cited);
     let motion = background::motion(case, plan, &mut cited);
     let preconditioning = background::preconditioning(plan, &mut cited);
     let custom_made = custom_made(case, &mut cited);
@@ -217,6 +227,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
         findings,
         referral: background::referral(case),
         history: background::history(case),
+        course,
         motion,
         preconditioning,
         custom_made,
@@ -232,6 +243,9 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
 
 /// The finding in one line, at the top.
 fn headline(case: &Case, plan: &Plan) -> String {
+    if let Some(course) = course::headline(case, plan) {
+        return course;
+    }
     let side = case.patient.side.word();
     if plan.is_withheld() {
         let stops: Vec<&str> =
@@ -327,7 +341,12 @@ fn next_steps(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
         "Check skin, sensation, swelling and pain at each visit; measure passive and active range \
          and add them to the case file."
             .to_owned(),
-        "First session in the clinic, with a skin check 20 minutes after it.".to_owned(),
+    ];
+    if plan.course.is_none() {
+        let first = "First session in the clinic, with a skin check 20 minutes after it.";
+        steps.push(first.to_owned());
+    }
+    steps.extend([
         format!(
             "Step up the sessions only while redness fades within 20 minutes and pain has settled \
              within 2 hours {}; the course as planned is {} weeks.",
@@ -337,7 +356,7 @@ fn next_steps(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
         "No change beyond the measuring error over several visits: check the end feel and speak \
          with the doctor."
             .to_owned(),
-    ];
+    ]);
     if plan.is_withheld() {
         steps.insert(0, "Answer each stop above before anything is made.".to_owned());
     }

@@ -23,6 +23,7 @@ impl Figures {
             pull.write(&mut text);
         }
         self.write_wear(&mut text);
+        self.write_course(&mut text);
         self.write_pattern(&mut text);
         for finding in &self.findings {
             line(
@@ -48,6 +49,30 @@ impl Figures {
 }
 
 impl Figures {
+    fn write_course(&self, text: &mut String) {
+        let Some(course) = &self.progress.course else { return };
+        line(text, "Course");
+        for it in &self.progress.directions {
+            let Some(trend) = &it.trend else { continue };
+            let interval = trend
+                .interval_deg_per_week
+                .map_or_else(String::new, |[low, high]| format!(", 95 % {low:+.1} to {high:+.1}"));
+            let range = format!("{}° to {}°", it.first_deg, it.newest_deg);
+            let slope = trend.slope_deg_per_week;
+            line(text, &format!("  {}: {range}, {slope:+.1}° a week{interval}", it.direction));
+        }
+        for it in &course.doses {
+            let worn = it.worn_min.map_or_else(|| NONE.to_owned(), |it| it.to_string());
+            let days = format!("{} to {}", it.from, it.to);
+            line(text, &format!("  {days}: {worn} of {} min worn", it.planned_min));
+        }
+        for it in &course.advice {
+            let reasons = it.reasons.join(", ");
+            line(text, &format!("  {}: {} ({reasons}); the therapist decides", it.pull, it.next));
+        }
+        line(text, "");
+    }
+
     fn write_pattern(&self, text: &mut String) {
         line(text, "Pattern");
         for it in &self.pattern.pieces {

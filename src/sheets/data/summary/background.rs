@@ -93,8 +93,12 @@ fn condition(condition: &Condition) -> String {
 }
 
 pub(super) fn motion(case: &Case, plan: &Plan, cited: &mut Citations) -> Motion {
+    // The course has a table of its own.
+    if plan.course.is_some() {
+        return Motion { rows: Vec::new(), plot: None, notes: Vec::new() };
+    }
     let angle = |it: Option<Angle>| it.map_or_else(|| "\u{2013}".to_owned(), degrees);
-    let rows = case.motion.iter().map(|visit| MotionRow {
+    let rows = case.ranges().map(|visit| MotionRow {
         date: short_day(visit.date),
         passive_flexion: angle(visit.passive.flexion),
         passive_extension: angle(visit.passive.extension),
@@ -104,15 +108,21 @@ pub(super) fn motion(case: &Case, plan: &Plan, cited: &mut Citations) -> Motion 
     let error = detectable_change(case.measuring_error.goniometer);
     let mut notes: Vec<String> =
         plan.standings.iter().filter_map(|it| change_note(it, error)).collect();
-    notes.push(format!(
+    notes.push(measuring_error(case, cited));
+    Motion { rows: rows.collect(), plot: plot(case), notes }
+}
+
+/// From which change on it is more than measuring error, and what that rests on.
+pub(super) fn measuring_error(case: &Case, cited: &mut Citations) -> String {
+    let error = detectable_change(case.measuring_error.goniometer);
+    format!(
         "A change counts from {} on: 2.77 times a standard error of measurement of {}, taken for \
          one rater; published errors run from 4 to 11 degrees (healthy fingers and wrists, active motion), \
          accuracy from 6 to 7 {}.",
         degrees(error),
         degrees(case.measuring_error.goniometer),
         cited.cite(&[REISSNER, CARTER])
-    ));
-    Motion { rows: rows.collect(), plot: plot(case), notes }
+    )
 }
 
 fn change_note(standing: &Standing, error: Angle) -> Option<String> {
@@ -170,14 +180,22 @@ pub(super) fn goals(plan: &Plan, cited: &mut Citations) -> Vec<Goal> {
     plan.pulls.iter().map(|pull| goal(plan, pull, cited)).collect()
 }
 
-fn goal(plan: &Plan, pull: &PullPlan, cited: &mut Citations) -> Goal {
-    let daily = match pull.direction {
-        Direction::Flexion => 10,
-        Direction::Extension => 35,
+/// What daily life needs: for most activities, and for most tasks (Brumfield, Ryu).
+pub(super) fn functional(direction: Direction) -> (Angle, Angle) {
+    let activities = match direction {
+        Direction::Flexion => 10.0,
+        Direction::Extension => 35.0,
     };
+    (Angle::degrees(activities), Angle::degrees(40.0))
+}
+
+fn goal(plan: &Plan, pull: &PullPlan, cited: &mut Citations) -> Goal {
+    let (activities, tasks) = functional(pull.direction);
     let functional = format!(
-        "{daily}° for most activities {}, 40° for most tasks {}",
+        "{} for most activities {}, {} for most tasks {}",
+        degrees(activities),
         cited.cite(&[BRUMFIELD]),
+        degrees(tasks),
         cited.cite(&[RYU])
     );
     let standing = plan.standings.iter().find(|it| it.direction == pull.direction);
@@ -194,7 +212,7 @@ fn goal(plan: &Plan, pull: &PullPlan, cited: &mut Citations) -> Goal {
     }
 }
 
-fn capital(word: &str) -> String {
+pub(super) fn capital(word: &str) -> String {
     let mut letters = word.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().collect::<String>() + letters.as_str()

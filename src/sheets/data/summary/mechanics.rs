@@ -115,6 +115,16 @@ fn band(plan: &Plan) -> &'static str {
     }
 }
 
+/// Where the dose worn stands, or that none was recorded.
+fn worn(plan: &Plan) -> &'static str {
+    let mut doses = plan.course.iter().flat_map(|it| &it.doses);
+    if doses.any(|it| it.worn.is_some()) {
+        "see the course so far"
+    } else {
+        "none recorded in this file"
+    }
+}
+
 pub(super) fn wear(case: &Case, plan: &Plan, cited: &mut Citations) -> Wear {
     let steps = plan.wear.steps.iter().map(|step| StepRow {
         from: short_day(step.from),
@@ -143,7 +153,7 @@ pub(super) fn wear(case: &Case, plan: &Plan, cited: &mut Citations) -> Wear {
              minutes a day (common practice, no source).",
             case.wear.step, case.wear.days_per_step, case.wear.daily_limit
         ),
-        "Dose worn so far: none recorded in this file.".into(),
+        format!("Dose worn so far: {}.", worn(plan)),
     ];
     let notes = notes.into_iter().chain(loads::shared_note(plan)).collect();
     Wear { steps: steps.collect(), weeks: weeks.collect(), notes }

@@ -1,0 +1,168 @@
+//! Findings from the course: range lost, skin, plateau, a loop at its end, a point off the plan.
+
+use super::{Finding, Level};
+use crate::calc::course::{Reason, range_lost, room};
+use crate::calc::dose::WearPlan;
+use crate::calc::pull::PullPlan;
+use crate::calc::trend::{change_over, plateau};
+use crate::case::{Case, SkinSeen};
+use crate::sources::{Ground, REDNESS};
+use crate::units::Angle;
+
+/// A loop that ends short of this is taut nowhere on the strip.
+const SLACK: Angle = Angle::degrees(-90.0);
+
+pub(super) fn findings(case: &Case, pulls: &[PullPlan], wear: &WearPlan) -> Vec<Finding> {
+    if case.visits.is_empty() {
+        return Vec::new();
+    }
+    let mut found = Vec::new();
+    found.extend(skin(case));
+    found.extend(wear_over(case, wear));
+    for pull in pulls {
+        found.extend(lost(case, pull));
+        found.extend(on_a_plateau(case, pull));
+        found.extend(goal_reached(pull));
+        found.extend(new_loop(pull));
+        found.extend(measure_again(pull));
+    }
+    found
+}
+
+fn lost(case: &Case, pull: &PullPlan) -> Option<Finding> {
+    let Reason::RangeLost { by, error } = range_lost(case, pull.direction)? else { return None };
+    let way = pull.direction.word();
+    Some(
+        Finding::new(format!("range-lost-{way}"), Level::Stop, "Range lost", Ground::Reckoned)
+            .because(format!(
+                "Passive {way} fell by {:.0}° from its best; {:.0}° and more is no measuring error.",
+                by.to_degrees(),
+                error.to_degrees()
+            ))
+            .so("Stop the orthosis. Measure again, look for swelling, pain and infection, and send back to \
+                 the doctor."),
+    )
+}
+
+/// Papers for a day after the last day of wear would tell the patient to go on without an order.
+fn wear_over(case: &Case, wear: &WearPlan) -> Option<Finding> {
+    let last = wear.steps.last()?.to;
+    (last < case.head.prepared).then(|| {
+        Finding::new("wear-over", Level::Stop, "Wear plan over", Ground::Reckoned)
+            .because(format!("The wear plan ended on {last}."))
+            .so("Ask the doctor whether the course goes on, and set `wear.weeks` to its new length.")
+    })
+}
+
+fn skin(case: &Case) -> Option<Finding> {
+    match case.visits.iter().rev().find_map(|it| it.skin)? {
+        SkinSeen::Broken => Some(
+            Finding::new("skin-broken", Level::Stop, "Skin broken", Ground::CommonPractice)
+                .because("When it was last looked at, the skin under the orthosis was broken or blistered.")
+                .so("Stop the orthosis until the skin is whole. Find what pressed and mend it."),
+        ),
+        SkinSeen::RedLong => Some(
+            Finding::new(
+                "redness-stays",
+                Level::Caution,
+                "Redness stays",
+                Ground::Cited(&[REDNESS]),
+            )
+            .because("When it was last looked at, redness stayed longer than 20 minutes: something presses there.")
+            .so("Find the edge and free it, pad it or make the session shorter. Stay at the mark."),
+        ),
+        SkinSeen::Clear | SkinSeen::RedBriefly => None,
+    }
+}
+
+/// The therapist's own rule, not ours: no published rule was found.
+fn on_a_plateau(case: &Case, pull: &PullPlan) -> Option<Finding> {
+    let rule = case.plateau?;
+    let points = pull.points(case);
+    if plateau(&points, rule.weeks, rule.degrees) != Some(true) || pull.start >= pull.goal {
+        return None;
+    }
+    let change = change_over(&points, rule.weeks)?;
+    let way = pull.direction.word();
+    Some(
+        Finding::new(format!("plateau-{way}"), Level::Note, "Plateau", Ground::CommonPractice)
+            .because(format!(
+                "From {} to {} passive {way} changed by {:.0}°; the file calls {:.0}° in {} weeks a plateau.",
+                change.from,
+                change.to,
+                change.by.to_degrees(),
+                rule.degrees.to_degrees(),
+                rule.weeks
+            ))
+            .so("Check the end feel and the dose worn, and speak with the doctor."),
+    )
+}
+
+fn goal_reached(pull: &PullPlan) -> Option<Finding> {
+    (pull.start >= pull.goal).then(|| {
+        let way = pull.direction.word();
+        Finding::new(format!("goal-reached-{way}"), Level::Note, "Goal reached", Ground::Reckoned)
+            .because(format!(
+                "Passive {way} is {:.0}°, the goal {:.0}°.",
+                pull.start.to_degrees(),
+                pull.goal.to_degrees()
+            ))
+            .so("Set a new goal, keep what was won, or end the course; what is won is used.")
+    })
+}
+
+fn new_loop(pull: &PullPlan) -> Option<Finding> {
+    let way = pull.direction.word();
+    let (at, to) = match room(pull)? {
+        Reason::LoopTooShort { at, rest } => return Some(too_short(way, at, rest)),
+        Reason::LoopEnds { at, to } => (at, to),
+        _ => return None,
+    };
+    if to < SLACK {
+        return Some(
+            Finding::new(format!("loop-slack-{way}"), Level::Stop, "Loop too long", Ground::Reckoned)
+                .because(
+                    "By its length flat and where its tab stood, the loop in use is slack at every mark of the \
+                     strip.",
+                )
+                .so("Pull the loop flat and measure it again; read the tab's place again."),
+        );
+    }
+    Some(
+        Finding::new(format!("new-loop-{way}"), Level::Note, "New loop due", Ground::Reckoned)
+            .because(format!(
+                "Today's range is {:.0}°; the loop in use ends at {:.0}°.",
+                at.to_degrees(),
+                to.to_degrees()
+            ))
+            .so("Make the next loop: the card gives it."),
+    )
+}
+
+/// A loop that holds the wrist past today's range even with its tab at the near end must not be worn.
+fn too_short(way: &str, at: Angle, rest: Angle) -> Finding {
+    Finding::new(format!("loop-too-short-{way}"), Level::Stop, "Loop too short for today", Ground::Reckoned)
+        .because(format!(
+            "The loop in use rests at {:.0}° with its tab at the strip's near end; today's range is {:.0}°.",
+            rest.to_degrees(),
+            at.to_degrees()
+        ))
+        .so("Take the loop off. Measure it and the range again; make a longer loop before it is worn on.")
+}
+
+/// A tab that stood where the plan, with all its errors, does not put it.
+fn measure_again(pull: &PullPlan) -> Option<Finding> {
+    let beyond = pull.as_built.as_ref()?.points.iter().find(|it| it.is_beyond())?;
+    let way = pull.direction.word();
+    Some(
+        Finding::new(format!("measure-again-{way}"), Level::Caution, "Tab off the plan", Ground::Reckoned)
+            .because(format!(
+                "At {:.0}° the tab stood {:.1} mm from where the plan puts it, more than twice the spread \
+                 of {:.1} mm.",
+                beyond.observation.angle.to_degrees(),
+                beyond.off_plan.abs().to_mm(),
+                beyond.planned_spread.to_mm()
+            ))
+            .so(format!("Take again: {}; then the angle and the tab's place.", beyond.measure.words())),
+    )
+}

@@ -1,0 +1,137 @@
+//! The loop in use as it was made: its length, the refitted measure, the tab's places against them.
+
+use serde::Serialize;
+
+use crate::calc::Plan;
+use crate::calc::as_built::{AsBuilt, Checked, Origin, Refit};
+use crate::calc::pull::PullPlan;
+use crate::case::{Built, Case, Pull};
+use crate::sheets::wording::{count, degrees, listed, mm, mm1, short_day, signed};
+use crate::units::Length;
+
+/// One pull's loop in use.
+#[derive(Debug, Serialize)]
+pub(super) struct Made {
+    direction: &'static str,
+    lines: Vec<String>,
+    rows: Vec<SeenRow>,
+    /// Whether anything is to be measured again.
+    beyond: bool,
+}
+
+/// One place of the tab.
+#[derive(Debug, Serialize)]
+struct SeenRow {
+    date: String,
+    angle: String,
+    place: String,
+    off_fit: String,
+    off_plan: String,
+    spread: String,
+    again: String,
+}
+
+pub(super) fn made(case: &Case, plan: &Plan) -> Vec<Made> {
+    let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
+    pulls.filter_map(|(pull, reckoned)| one(case, pull, reckoned)).collect()
+}
+
+fn one(case: &Case, pull: &Pull, reckoned: &PullPlan) -> Option<Made> {
+    let (built, fitted) = (pull.in_use()?, reckoned.as_built.as_ref()?);
+    // The days stand in the order in which the fit took the points.
+    let days =
+        case.visits.iter().filter(|it| it.date() >= built.from).flat_map(|it| {
+            it.tab.iter().filter(|seen| seen.pull == pull.direction).map(|_| it.date())
+        });
+    let rows = days.zip(&fitted.points).map(|(day, it)| row(short_day(day), it)).collect();
+    Some(Made {
+        direction: pull.direction.word(),
+        lines: lines(built, fitted),
+        rows,
+        beyond: fitted.points.iter().any(Checked::is_beyond),
+    })
+}
+
+fn lines(built: &Built, fitted: &AsBuilt) -> Vec<String> {
+    let mut lines = vec![format!(
+        "Loop {} is in use since {}: measured flat {} mm, so the line from hole to tab is {} mm. {}",
+        built.number,
+        short_day(built.from),
+        mm(built.flat),
+        mm1(fitted.given),
+        length(fitted)
+    )];
+    if let Some(change) = fitted.change {
+        lines.push(refitted(&change));
+    }
+    lines.extend(again(&fitted.points));
+    lines
+}
+
+fn refitted(change: &Refit) -> String {
+    let (name, by, error) = (change.measure.words(), mm1(change.by.abs()), mm1(change.error));
+    match by.as_str() {
+        "0.0" => format!("Refitted with it: {name} comes out as measured, ± {error} mm."),
+        by if change.by > Length::ZERO => {
+            format!("Refitted with it: {name} comes out {by} ± {error} mm longer than measured.")
+        }
+        by => {
+            format!("Refitted with it: {name} comes out {by} ± {error} mm shorter than measured.")
+        }
+    }
+}
+
+fn length(fitted: &AsBuilt) -> String {
+    if fitted.points.is_empty() {
+        return format!(
+            "No place of the tab is on file since then, so that length stands, ± {} mm.",
+            mm1(fitted.line_error)
+        );
+    }
+    format!(
+        "Fitted to {} of the tab it is {} ± {} mm, {} mm against the loop measured flat; on the bench \
+         a ruler may differ by {} mm (one standard deviation each).",
+        count(fitted.points.len() as i64, "place", "places"),
+        mm1(fitted.line),
+        mm1(fitted.line_error),
+        signed((fitted.line - fitted.given).to_mm(), 1),
+        mm1(fitted.bench_error)
+    )
+}
+
+/// What to measure again, if any place lies beyond the plan's spread.
+fn again(points: &[Checked]) -> Option<String> {
+    let beyond: Vec<String> =
+        points.iter().filter(|it| it.is_beyond()).map(|it| degrees(it.observation.angle)).collect();
+    if points.is_empty() {
+        return None;
+    }
+    let beyond: Vec<&str> = beyond.iter().map(String::as_str).collect();
+    Some(if beyond.is_empty() {
+        "Every place lies within twice the plan's spread: nothing is to be measured again.".into()
+    } else {
+        format!(
+            "Beyond twice the plan's spread at {}: measure again what the table names, then the angle \
+             and the tab's place.",
+            listed(&beyond)
+        )
+    })
+}
+
+fn row(date: String, it: &Checked) -> SeenRow {
+    let measure = match it.again {
+        Origin::Measure(measure) => measure.words(),
+        Origin::Line => "the loop's length",
+        Origin::Goniometer => "the wrist's angle",
+        Origin::Tab => "the tab's place",
+    };
+    SeenRow {
+        date,
+        angle: degrees(it.observation.angle),
+        place: mm1(it.observation.place),
+        off_fit: signed(it.residual.to_mm(), 1),
+        off_plan: signed(it.off_plan.to_mm(), 1),
+        spread: mm1(it.planned_spread),
+        again: if it.is_beyond() { measure } else { "\u{2013}" }.to_owned(),
+    }
+}

@@ -1,0 +1,233 @@
+//! Findings from the course, each just before and just behind its limit.
+
+use tautline::calc;
+use tautline::calc::Plan;
+use tautline::calc::precautions::{Finding, Level};
+use tautline::calc::trend::trend;
+use tautline::units::Angle;
+
+use crate::demo;
+use crate::visits::with;
+
+fn plan(visits: &str, more: &[(&str, &str)]) -> Plan {
+    calc::plan(&with(visits, more))
+}
+
+fn find<'a>(plan: &'a Plan, id: &str) -> Option<&'a Finding> {
+    plan.findings.iter().find(|it| it.id == id)
+}
+
+/// Holds that the first course does not bring a finding up and that the second does, at this weight.
+#[track_caller]
+fn turns(id: &str, level: Level, before: &Plan, behind: &Plan) {
+    assert!(find(before, id).is_none(), "{id} too early");
+    let found = find(behind, id).unwrap_or_else(|| panic!("no {id}: {:#?}", behind.findings));
+    assert_eq!(found.level, level, "{id}");
+    assert!(!found.text.is_empty() && !found.action.is_empty(), "{id}");
+    assert_eq!(behind.is_withheld(), level == Level::Stop, "{id}");
+}
+
+fn seen(keys: &str) -> Plan {
+    plan(&format!("visits: [ {{ date: 2026-04-20, {keys} }} ]"), &[])
+}
+
+/// 2.77 · 5° = 13.85° below the best of 25° and 40°.
+#[test]
+fn range_lost_stops() {
+    let two = |newest: &str| {
+        plan(
+            &format!(
+                "visits: [ {{ date: 2026-04-20, passive: {{ flexion: 40 }} }}, \
+                 {{ date: 2026-04-27, passive: {{ flexion: {newest} }} }} ]"
+            ),
+            &[],
+        )
+    };
+    turns("range-lost-flexion", Level::Stop, &two("26.2"), &two("26.1"));
+}
+
+#[test]
+fn skin_stops_or_asks_for_care() {
+    turns("skin-broken", Level::Stop, &seen("skin: red_long"), &seen("skin: broken"));
+    turns("redness-stays", Level::Caution, &seen("skin: red_briefly"), &seen("skin: red_long"));
+}
+
+/// Pain at rest is weighed when it was last asked, not before the first stretch.
+#[test]
+fn pain_at_rest_is_the_newest() {
+    turns("rest-pain", Level::Caution, &seen("pain: { rest: 3 }"), &seen("pain: { rest: 4 }"));
+    turns("rest-pain-high", Level::Stop, &seen("pain: { rest: 5 }"), &seen("pain: { rest: 6 }"));
+    let sore = [("rest_pain: 1", "rest_pain: 8")];
+    let better = plan("visits: [ { date: 2026-04-20, pain: { rest: 1 } } ]", &sore);
+    assert!(find(&better, "rest-pain-high").is_none());
+    let not_asked = plan("visits: [ { date: 2026-04-20, pain: { worn: 1 } } ]", &sore);
+    assert!(find(&not_asked, "rest-pain-high").is_some());
+}
+
+#[test]
+fn a_plateau_is_the_files_own_rule() {
+    let course = |last_day: &str, last: &str, rule: &str| {
+        plan(
+            &format!(
+                "visits:\n  - {{ date: 2026-04-20, passive: {{ flexion: 35 }} }}\n  \
+                 - {{ date: 2026-05-04, passive: {{ flexion: 42 }} }}\n  \
+                 - {{ date: {last_day}, passive: {{ flexion: {last} }} }}\n{rule}"
+            ),
+            &[],
+        )
+    };
+    let rule = "plateau: { weeks: 4, degrees: 5 }";
+    let id = "plateau-flexion";
+    let met = course("2026-05-18", "40", rule);
+    turns(id, Level::Note, &course("2026-05-18", "40.1", rule), &met);
+    turns(id, Level::Note, &course("2026-05-18", "29.9", rule), &course("2026-05-18", "30", rule));
+    // 27 days are not four weeks: the change is then taken from 13 April, 25 to 40 degrees.
+    turns(id, Level::Note, &course("2026-05-17", "40", rule), &met);
+    turns(id, Level::Note, &course("2026-05-18", "40", ""), &met);
+    let text = &find(&met, id).unwrap().text;
+    for told in ["2026-04-20", "2026-05-18", "5°", "4 weeks"] {
+        assert!(text.contains(told), "{told}: {text}");
+    }
+    // Who is at the goal stands still on purpose.
+    let done = "visits:\n  - { date: 2026-04-20, passive: { flexion: 60 } }\n  \
+                - { date: 2026-05-18, passive: { flexion: 60 } }\nplateau: { weeks: 4, degrees: 5 }";
+    assert!(find(&plan(done, &[]), id).is_none());
+    assert!(find(&plan(&done.replace("60", "59.9"), &[]), id).is_some());
+}
+
+#[test]
+fn a_goal_reached_is_noted() {
+    let id = "goal-reached-flexion";
+    let (before, behind) = (seen("passive: { flexion: 59.9 }"), seen("passive: { flexion: 60 }"));
+    turns(id, Level::Note, &before, &behind);
+}
+
+/// Six weeks from 13 April end on 24 May.
+#[test]
+fn papers_after_the_last_day_of_wear_are_withheld() {
+    let printed = |day: &str| {
+        let prepared = format!("prepared: {day}");
+        let on = [("prepared: 2026-05-18", prepared.as_str())];
+        plan("visits: [ { date: 2026-04-20, skin: clear } ]", &on)
+    };
+    turns("wear-over", Level::Stop, &printed("2026-05-24"), &printed("2026-05-25"));
+}
+
+const LONG_LOOP: (&str, &str) = (
+    "tail: 40 mm }",
+    "tail: 40 mm }\n      built: [ { loop: 1, from: 2026-04-13, flat: 217 mm } ]",
+);
+
+#[test]
+fn a_new_loop_is_due_five_degrees_before_the_end() {
+    let at = |flexion: f64| {
+        let visits =
+            format!("visits: [ {{ date: 2026-04-20, passive: {{ flexion: {flexion} }} }} ]");
+        plan(&visits, &[LONG_LOOP])
+    };
+    let end = at(30.0).pulls[0].in_use.unwrap().to.to_degrees();
+    turns("new-loop-flexion", Level::Note, &at(end - 5.01), &at(end - 4.99));
+    // A loop that no longer reaches today's range at all is due for another as well.
+    assert!(find(&at(end + 1.0), "new-loop-flexion").is_some());
+}
+
+/// A loop that rests past today's range is not worn on, and the plan has a longer one; a loop that is slack
+/// everywhere was measured wrongly.
+#[test]
+fn a_loop_must_fit_todays_range() {
+    let at = |flexion: f64| {
+        let visits =
+            format!("visits: [ {{ date: 2026-04-20, passive: {{ flexion: {flexion} }} }} ]");
+        plan(&visits, &[LONG_LOOP])
+    };
+    let rest = at(30.0).pulls[0].in_use.unwrap().from.to_degrees();
+    let (before, behind) = (at(rest + 0.01), at(rest - 0.01));
+    turns("loop-too-short-flexion", Level::Stop, &before, &behind);
+    let longer = &behind.pulls[0].loops[0];
+    assert!(!longer.is_in_use && longer.number == 2 && longer.marks[0].number == 0);
+    assert!(longer.line > before.pulls[0].loops[0].line);
+    let flat = |it: &str| {
+        let built =
+            format!("tail: 40 mm }}\n      built: [ {{ loop: 1, from: 2026-04-13, flat: {it} }} ]");
+        plan("visits: [ { date: 2026-04-20 } ]", &[("tail: 40 mm }", &built)])
+    };
+    turns("loop-slack-flexion", Level::Stop, &flat("217 mm"), &flat("900 mm"));
+}
+
+/// Two standard deviations of the plan's own spread, either way.
+#[test]
+fn a_tab_off_the_plan_is_measured_again() {
+    let built = [(
+        "tail: 40 mm }",
+        "tail: 40 mm }\n      built: [ { loop: 1, from: 2026-04-13, flat: 196 mm } ]",
+    )];
+    let tab = |place: f64| {
+        let seen = format!("tab: [ {{ pull: flexion, angle: 45, place: {place:.6} mm }} ]");
+        plan(&format!("visits: [ {{ date: 2026-04-20, {seen} }} ]"), &built)
+    };
+    let planned = plan("visits: [ { date: 2026-04-20 } ]", &built);
+    let fit = planned.pulls[0].as_built.as_ref().unwrap();
+    let foreseen = fit.place_at(Angle::degrees(45.0)).to_mm();
+    let on_plan = tab(foreseen);
+    let point = &on_plan.pulls[0].as_built.as_ref().unwrap().points[0];
+    assert!(point.off_plan.to_mm().abs() < 1e-5);
+    let limit = 2.0 * point.planned_spread.to_mm();
+    assert!(limit > 5.0, "{limit}");
+    for side in [1.0, -1.0] {
+        let (before, behind) =
+            (tab(foreseen + side * (limit - 0.01)), tab(foreseen + side * (limit + 0.01)));
+        // The tab so far off sets a loop that may not fit the wrist: other findings come along.
+        assert!(find(&before, "measure-again-flexion").is_none());
+        let found = find(&behind, "measure-again-flexion").expect("a tab off the plan");
+        assert_eq!(found.level, Level::Caution);
+    }
+    let off = tab(foreseen + limit + 1.0);
+    let found = find(&off, "measure-again-flexion").unwrap();
+    assert!(found.text.contains(&format!("{:.1} mm", limit + 1.0)), "{}", found.text);
+    assert!(found.action.starts_with("Take again: the "), "{}", found.action);
+}
+
+/// A visit like the one before it adds nothing to what was found before.
+#[test]
+fn a_good_course_brings_nothing_up() {
+    let ids = |plan: &Plan| plan.findings.iter().map(|it| it.id.clone()).collect::<Vec<_>>();
+    let good = "passive: { flexion: 25 }, skin: clear, pain: { rest: 1, worn: 2 }, \
+                worn: { sessions: 20, minutes: 700 }, scores: { dash: 30 }";
+    assert_eq!(ids(&seen(good)), ids(&plan("visits: []", &[])));
+}
+
+/// A stop of the course gives way to a decision that is on file, as every other stop does.
+#[test]
+fn a_stop_of_the_course_can_be_answered() {
+    let answer = "overrides:\n  - { finding: skin-broken, by: Dr. P. Anand, date: 2026-04-21, why: A graze from gardening }";
+    let visits = format!("visits: [ {{ date: 2026-04-20, skin: broken }} ]\n{answer}");
+    let plan = plan(&visits, &[]);
+    assert!(find(&plan, "skin-broken").unwrap().answer.is_some());
+    assert!(!plan.is_withheld());
+}
+
+/// What the three demo courses are there to show.
+#[test]
+fn the_demos_show_their_course() {
+    let stops = |plan: &Plan| {
+        let stops = plan.findings.iter().filter(|it| it.level == Level::Stop);
+        stops.map(|it| it.id.clone()).collect::<Vec<_>>()
+    };
+    let case = demo::case("orchard-lane-new-loop");
+    let rising = calc::plan(&case);
+    let points = rising.pulls[0].points(&case);
+    assert_eq!(points.len(), 7, "the fit and six visits");
+    let slope = trend(&points).unwrap().slope.to_degrees_per_week();
+    assert!((2.5..4.0).contains(&slope), "{slope}° a week");
+    assert!(!rising.is_withheld());
+    assert_eq!(rising.pulls[0].in_use.map(|it| it.number), Some(2));
+    assert!(rising.findings.iter().all(|it| !it.id.starts_with("measure-again")));
+    let level = demo::plan("ropewalk-plateau");
+    assert!(find(&level, "plateau-extension").is_some() && !level.is_withheld());
+    let stopped = demo::plan("chalk-pit-stopped");
+    assert_eq!(
+        stops(&stopped),
+        ["rest-pain-high", "skin-broken", "range-lost-flexion", "loop-too-short-flexion"]
+    );
+    assert!(stopped.is_withheld());
+}
