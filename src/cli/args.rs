@@ -52,6 +52,9 @@ pub(super) struct Print {
     /// Print only this paper; may be given more than once.
     #[arg(long, value_name = "PAPER")]
     pub only: Vec<PaperName>,
+    /// Attach the whole case file to the summary, which is then PDF/A-3a: it carries the full record.
+    #[arg(long)]
+    pub attach: bool,
     /// The paper in the printer [default: the clinic's `page`, else letter].
     #[arg(long, value_name = "SIZE")]
     pub page: Option<PageName>,

@@ -15,7 +15,7 @@ use super::say::say;
 use crate::calc::precautions::Level;
 use crate::calc::{self, Plan};
 use crate::case::{Case, PageSize};
-use crate::sheets::{self, Paper};
+use crate::sheets::{self, LayoutFault, Paper};
 
 /// A paper ready to be put in its place.
 struct Ready {
@@ -117,12 +117,17 @@ fn write(
     }
     let page = wanted.page.map_or(case.clinic.page, PageSize::from);
     let folder = &wanted.out;
-    let set = sheets::typeset(papers, case, plan, page).map_err(|fault| {
+    let ours = |fault: LayoutFault| {
         format!(
             "a paper could not be typeset, which is a fault of tautline; its papers stay as they \
              were: {fault}"
         )
-    })?;
+    };
+    let mut set = sheets::typeset(papers, case, plan, page).map_err(ours)?;
+    let summary = papers.iter().position(|it| *it == Paper::Summary);
+    if let Some(index) = summary.filter(|_| wanted.attach) {
+        set[index] = sheets::with_record(case, plan, page).map_err(ours)?;
+    }
     fs::create_dir_all(folder).map_err(|error| {
         format!("cannot make the folder {}: {}", folder.display(), plain(&error))
     })?;

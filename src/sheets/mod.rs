@@ -14,7 +14,7 @@ pub use pdf::LayoutFault;
 use std::thread;
 
 use crate::calc::Plan;
-use crate::case::{Case, PageSize};
+use crate::case::{Case, PageSize, normalised};
 use world::CaseWorld;
 
 /// A paper of the job.
@@ -75,6 +75,22 @@ pub fn typeset(
         workers.into_iter().map(joined).collect()
     });
     // The typesetter remembers what it laid out; a long run would keep every patient in memory.
+    comemo::evict(0);
+    set
+}
+
+/// Typesets the summary with the whole record attached, as [`crate::case::normalised`] writes it: PDF/A-3a
+/// instead of PDF/A-2a.
+///
+/// # Errors
+///
+/// A fault in a layout; no case that was read should cause one.
+pub fn with_record(case: &Case, plan: &Plan, page: PageSize) -> Result<Vec<u8>, LayoutFault> {
+    let data = data::with_record(case, plan, page);
+    let name = Paper::Summary.name();
+    let world = CaseWorld::new(&format!("{name}.typ"), data, case.head.prepared)
+        .with_record(normalised(case));
+    let set = pdf::typeset(&world, case, name);
     comemo::evict(0);
     set
 }

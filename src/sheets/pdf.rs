@@ -35,13 +35,15 @@ pub(super) fn typeset(world: &CaseWorld, case: &Case, paper: &str) -> Result<Vec
     if !warnings.is_empty() {
         return Err(report(world, &warnings));
     }
-    let bytes = typst_pdf::pdf(&document, &options(case, paper)?)
+    let bytes = typst_pdf::pdf(&document, &options(case, paper, world.has_record())?)
         .map_err(|faults| report(world, &faults))?;
     at_true_size(&bytes).map_err(|error| LayoutFault(format!("last pass: {error}")))
 }
 
-fn options(case: &Case, paper: &str) -> Result<PdfOptions, LayoutFault> {
-    let standards = PdfStandards::new(&[PdfStandard::Ua_1, PdfStandard::A_2a])
+/// PDF/A-2 takes no attachment; with one the file is PDF/A-3 (ISO 19005-3).
+fn options(case: &Case, paper: &str, is_attached: bool) -> Result<PdfOptions, LayoutFault> {
+    let archive = if is_attached { PdfStandard::A_3a } else { PdfStandard::A_2a };
+    let standards = PdfStandards::new(&[PdfStandard::Ua_1, archive])
         .map_err(|fault| LayoutFault(fault.message().to_string()))?;
     Ok(PdfOptions {
         ident: Smart::Custom(format!("tautline {} {paper}", case.head.id)),

@@ -22,6 +22,9 @@ static LAYOUTS: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/layouts");
 /// Where the case's data stands; one path for all cases, since paths are interned for good.
 const DATA: &str = "/case/case.json";
 
+/// Where the whole record stands, where one is attached.
+const RECORD: &str = "/case/record.yaml";
+
 /// What all documents share, prepared once.
 struct Shared {
     library: LazyHash<Library>,
@@ -75,6 +78,7 @@ pub(super) struct CaseWorld {
     main: FileId,
     data_id: FileId,
     data: Bytes,
+    record: Option<(FileId, Bytes)>,
     day: Date,
 }
 
@@ -85,8 +89,20 @@ impl CaseWorld {
             main: file_id(&format!("/layouts/{layout}")),
             data_id: file_id(DATA),
             data: Bytes::new(data),
+            record: None,
             day,
         }
+    }
+
+    /// The same world with the whole record in it.
+    pub(super) fn with_record(self, record: String) -> Self {
+        let record = Bytes::new(record.into_bytes());
+        Self { record: Some((file_id(RECORD), record)), ..self }
+    }
+
+    /// Whether the whole record is in it.
+    pub(super) fn has_record(&self) -> bool {
+        self.record.is_some()
     }
 }
 
@@ -126,6 +142,9 @@ impl World for CaseWorld {
     fn file(&self, id: FileId) -> FileResult<Bytes> {
         if id == self.data_id {
             return Ok(self.data.clone());
+        }
+        if let Some((_, record)) = self.record.as_ref().filter(|(record, _)| *record == id) {
+            return Ok(record.clone());
         }
         let found = SHARED.texts.iter().find(|(it, _)| *it == id);
         found.map(|(_, text)| text.clone()).ok_or_else(|| absent(id))

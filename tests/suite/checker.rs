@@ -2,6 +2,8 @@
 
 use lopdf::{Dictionary, Document, Object};
 use page_validation::{ValidationOptions, ValidationProfile, validate_pdf_bytes};
+use tautline::case::PageSize;
+use tautline::sheets::{self, Paper};
 
 use crate::papers::all;
 
@@ -23,6 +25,18 @@ fn papers_conform_to_ua_1_and_a_2a() {
     for printed in all() {
         for profile in [ValidationProfile::PdfUa1, ValidationProfile::PdfA2a] {
             let rules = broken(&printed.bytes, profile);
+            assert!(rules.is_empty(), "{} {profile:?}: {rules:?}", printed.name);
+        }
+    }
+}
+
+/// With the record attached: PDF/UA-1 and PDF/A-3a (ISO 19005-3).
+#[test]
+fn a_summary_with_its_record_conforms_to_a_3a() {
+    for printed in all().iter().filter(|it| it.paper == Paper::Summary && it.name.ends_with("a4")) {
+        let bytes = sheets::with_record(&printed.case, &printed.plan, PageSize::A4).unwrap();
+        for profile in [ValidationProfile::PdfUa1, ValidationProfile::PdfA3a] {
+            let rules = broken(&bytes, profile);
             assert!(rules.is_empty(), "{} {profile:?}: {rules:?}", printed.name);
         }
     }

@@ -6,6 +6,7 @@
 
 mod anthropometry;
 mod as_built;
+mod attach;
 mod bench;
 mod better;
 mod checker;

@@ -41,6 +41,17 @@ pub(super) fn json(paper: Paper, case: &Case, plan: &Plan, page: PageSize) -> Ve
     }
 }
 
+/// The data of a summary that carries the whole record with it.
+///
+/// # Panics
+///
+/// Never, as above.
+pub(super) fn with_record(case: &Case, plan: &Plan, page: PageSize) -> Vec<u8> {
+    let mut summary = summary::summary(case, plan, page);
+    summary.attached = true;
+    bytes(&summary)
+}
+
 fn bytes(data: &impl Serialize) -> Vec<u8> {
     serde_json::to_vec(data).expect("texts and finite numbers are JSON")
 }

@@ -28,6 +28,8 @@ pub(super) struct Summary {
     paper: &'static str,
     frame: Frame,
     headline: String,
+    /// Whether the whole record is attached to the file.
+    pub(super) attached: bool,
     withheld: bool,
     findings: Vec<FindingPart>,
     referral: Vec<[String; 2]>,
@@ -223,6 +225,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
         paper: "summary",
         frame: Frame::of(case, page),
         headline: headline(case, plan),
+        attached: false,
         withheld: plan.is_withheld(),
         findings,
         referral: background::referral(case),
