@@ -7,6 +7,7 @@
 use jiff::civil::Date;
 
 use super::dose::WearPlan;
+use super::loops::Loop;
 use super::progress::detectable_change;
 use super::pull::PullPlan;
 use crate::case::{Case, Direction, Pain, SkinSeen, Visit};
@@ -25,6 +26,14 @@ pub struct Dose {
     pub worn: Option<u32>,
     /// Sessions worn.
     pub sessions: Option<u32>,
+}
+
+impl Advice {
+    /// Whether the patient stays at today's mark.
+    #[must_use]
+    pub fn stays(&self) -> bool {
+        !matches!(self.next, Next::MoveOn | Next::NewLoop)
+    }
 }
 
 impl Dose {
@@ -159,6 +168,19 @@ pub enum Reason {
     AtGoal,
     /// The other direction is further from its goal.
     OtherIsFurther,
+    /// A stop is not answered.
+    Stopped,
+    /// Pain at rest or while worn is high.
+    Painful {
+        /// Of ten.
+        pain: u32,
+    },
+    /// More was worn than a day's limit allows.
+    TooMuchWorn,
+    /// Today's range lies past the angle that waits for the doctor's word.
+    DoctorsWord,
+    /// Neither range nor pain was asked for at the newest visit.
+    NotMeasured,
     /// Skin and pain allow it.
     Clear,
 }
@@ -188,6 +210,9 @@ pub struct Course {
 /// Pain that rose by this is more than it was: two points are much (Salaffi F et al. Eur J Pain 2004, name
 /// from memory).
 const PAIN_STEP: u32 = 2;
+/// Pain at rest, and while the orthosis is worn, from which the stretch is eased (common practice, no source).
+const REST_PAIN: u32 = 4;
+const WORN_PAIN: u32 = 5;
 /// Below this share of the planned minutes wear comes before any change of the build (ours).
 const LITTLE: f64 = 0.5;
 /// Angles nearer than this are one.
@@ -196,14 +221,19 @@ const SAME_ANGLE: Angle = Angle::degrees(1e-6);
 const LOOP_ROOM: Angle = Angle::degrees(5.0);
 
 /// Reckons the course; nothing before the first visit.
-pub(super) fn course(case: &Case, wear: &WearPlan, pulls: &[PullPlan]) -> Option<Course> {
+pub(super) fn course(
+    case: &Case,
+    wear: &WearPlan,
+    pulls: &[PullPlan],
+    is_stopped: bool,
+) -> Option<Course> {
     case.visits.last()?;
     let doses = doses(case, wear);
-    let advice = pulls.iter().map(|it| advice(case, it, pulls, &doses)).collect();
+    let advice = pulls.iter().map(|it| advice(case, it, pulls, &doses, is_stopped)).collect();
     Some(Course { scores: scores(case), advice, doses })
 }
 
-fn doses(case: &Case, wear: &WearPlan) -> Vec<Dose> {
+pub(super) fn doses(case: &Case, wear: &WearPlan) -> Vec<Dose> {
     let Some(first) = wear.steps.first() else { return Vec::new() };
     let mut from = first.from;
     let mut doses = Vec::new();
@@ -237,8 +267,20 @@ fn scores(case: &Case) -> Vec<ScoreCourse> {
 }
 
 /// The gravest of what the numbers say, and all that speaks for it.
-fn advice(case: &Case, pull: &PullPlan, pulls: &[PullPlan], doses: &[Dose]) -> Advice {
+fn advice(
+    case: &Case,
+    pull: &PullPlan,
+    pulls: &[PullPlan],
+    doses: &[Dose],
+    is_stopped: bool,
+) -> Advice {
     let mut said: Vec<(Next, Reason)> = Vec::new();
+    said.extend(painful(case).map(|pain| (Next::EaseOff, Reason::Painful { pain })));
+    said.extend(overworn(case, doses).then_some((Next::EaseOff, Reason::TooMuchWorn)));
+    said.extend(
+        pull.hold.is_some_and(|it| it < pull.start).then_some((Next::Hold, Reason::DoctorsWord)),
+    );
+    said.extend(unasked(case, pull.direction).then_some((Next::Hold, Reason::NotMeasured)));
     said.extend(range_lost(case, pull.direction).map(|it| (Next::ReferBack, it)));
     said.extend(skin(case));
     said.extend(pain(case).map(|it| (Next::EaseOff, it)));
@@ -253,10 +295,49 @@ fn advice(case: &Case, pull: &PullPlan, pulls: &[PullPlan], doses: &[Dose]) -> A
     } else if let Some(end) = room(pull) {
         said.push((Next::NewLoop, end));
     }
+    // A stop that has no reason of its own here is named as such.
+    if is_stopped && said.iter().all(|it| it.0 != Next::ReferBack) {
+        said.push((Next::ReferBack, Reason::Stopped));
+    }
     said.push((Next::MoveOn, Reason::Clear));
     let next = said.iter().map(|it| it.0).min().unwrap_or(Next::MoveOn);
     let reasons = said.into_iter().filter(|it| it.0 == next).map(|it| it.1).collect();
     Advice { pull: pull.direction, next, reasons }
+}
+
+/// Pain at rest of four or while worn of five and more when it was last asked (common practice, no source).
+fn painful(case: &Case) -> Option<u32> {
+    let newest =
+        |pick: fn(&Pain) -> Option<u32>| case.visits.iter().rev().find_map(|it| pick(&it.pain));
+    let rest = newest(|it| it.rest).filter(|it| *it >= REST_PAIN);
+    rest.or_else(|| newest(|it| it.worn).filter(|it| *it >= WORN_PAIN))
+}
+
+/// Whether more minutes were worn since the visit before than the daily limit allows.
+pub(super) fn overworn(case: &Case, doses: &[Dose]) -> bool {
+    doses.last().is_some_and(|dose| {
+        let days = (dose.to - dose.from).get_days().max(1) as u32;
+        dose.worn.is_some_and(|worn| worn > case.wear.daily_limit * days)
+    })
+}
+
+/// Whether the newest visit has neither a passive range toward a pull nor a word on pain.
+fn unasked(case: &Case, direction: Direction) -> bool {
+    case.visits.last().is_some_and(|it| {
+        it.motion.passive.toward(direction).is_none() && it.pain == Pain::default()
+    })
+}
+
+/// The loop that is to be made now: all before the first fit; later the next one where the loop in use has no
+/// room left and the next does not rest past today's range.
+#[must_use]
+pub fn due_loops(pull: &PullPlan) -> Vec<&Loop> {
+    let new = pull.loops.iter().filter(|it| !it.is_in_use);
+    if pull.in_use.is_none() {
+        return new.collect();
+    }
+    let is_due = room(pull).is_some();
+    new.filter(|it| is_due && it.from <= pull.start + SAME_ANGLE).take(1).collect()
 }
 
 /// Passive range that fell from its best by more than measuring error tells.
@@ -276,7 +357,7 @@ fn skin(case: &Case) -> Option<(Next, Reason)> {
     }
 }
 
-/// Pain at rest or while worn that rose by two points or more between the last two visits that say it.
+/// Pain at rest or while worn that rose by two points or more above the least told before.
 fn pain(case: &Case) -> Option<Reason> {
     // At rest pain was asked before the first fit too.
     let history = Pain { rest: Some(case.history.rest_pain), worn: None };
@@ -284,7 +365,8 @@ fn pain(case: &Case) -> Option<Reason> {
     let risen = |pick: fn(&Pain) -> Option<u32>| {
         let mut told = case.visits.iter().rev().filter_map(|it| pick(&it.pain));
         let newest = told.next()?;
-        let before = told.next().or_else(|| at_first(pick))?;
+        // The least of all before, so that a slow rise is seen.
+        let before = told.chain(at_first(pick)).min()?;
         (newest >= before + PAIN_STEP).then_some(Reason::PainRose { to: newest })
     };
     risen(|it| it.rest).or_else(|| risen(|it| it.worn))

@@ -29,7 +29,8 @@ pub mod trend;
 
 use jiff::civil::Date;
 
-use crate::case::{Case, MeasuringError, Pull};
+use crate::case::{Case, Direction, MeasuringError, Pull};
+use crate::units::Angle;
 
 use course::Course;
 use dose::WearPlan;
@@ -64,6 +65,13 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// Whether the patient stays at today's mark of a pull, as the numbers suggest.
+    #[must_use]
+    pub fn stays(&self, direction: Direction) -> bool {
+        let advice = self.course.iter().flat_map(|it| &it.advice);
+        advice.filter(|it| it.pull == direction).any(course::Advice::stays)
+    }
+
     /// Whether a stop withholds handout, card and labels.
     #[must_use]
     pub fn is_withheld(&self) -> bool {
@@ -94,8 +102,9 @@ pub fn plan(case: &Case) -> Plan {
     let pattern = pattern::pattern(case);
     let wear = dose::wear_plan(&case.wear, first_day(case));
     let findings = precautions::findings(case, &pulls, &pattern, &wear);
+    let is_stopped = findings.iter().any(Finding::withholds);
     Plan {
-        course: course::course(case, &wear, &pulls),
+        course: course::course(case, &wear, &pulls, is_stopped),
         shares: shares(&wear, &pulls),
         wear,
         standings: progress::standings(case),
@@ -117,7 +126,8 @@ fn first_day(case: &Case) -> Date {
 /// How two pulls share each wear step, by how far each still has to go.
 fn shares(wear: &WearPlan, pulls: &[PullPlan]) -> Vec<Share> {
     let [one, other] = pulls else { return Vec::new() };
-    let to_go = |pull: &PullPlan| pull.goal - pull.start;
+    // A way that is done takes no share.
+    let to_go = |pull: &PullPlan| (pull.goal - pull.start).max(Angle::ZERO);
     wear.steps.iter().map(|step| sharing::share(step.times, to_go(one), to_go(other))).collect()
 }
 

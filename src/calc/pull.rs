@@ -9,7 +9,7 @@ use super::geometry::Geometry;
 use super::hold::hold;
 use super::line::TautLine;
 use super::load::{self, Load};
-use super::loops::{self, Aim, InUse, Loop, Mark, Shortfall};
+use super::loops::{self, Aim, InUse, Loop, Loops, Mark, Shortfall};
 use super::progress::points;
 use super::stock::{self, Choice};
 use super::torque::TorqueCurve;
@@ -31,6 +31,8 @@ pub struct PullPlan {
     pub rest_arm: Length,
     /// The angle past which no mark is given out before the doctor's word.
     pub hold: Option<Angle>,
+    /// How far the tab's places moved today's mark from where the loop's own length puts it.
+    pub moved: Option<Angle>,
     /// The loop in use as it was made, as far as the visits tell.
     pub as_built: Option<AsBuilt>,
     /// The furthest angle that any loop reaches.
@@ -94,14 +96,15 @@ pub(super) fn pull_plan(case: &Case, pull: &Pull) -> PullPlan {
     // A case that was read has today's range toward each of its pulls.
     let start = case.passive(pull.direction).unwrap_or_default();
     let aim = Aim {
-        start,
-        // A goal that is reached stays reached.
-        goal: pull.goal.max(start),
+        // No mark lies past the goal.
+        start: start.min(pull.goal),
+        goal: pull.goal,
         reserve: pull.reserve,
         cuff_path: pull.line.cuff_path,
         tail: pull.line.tail,
         in_use: None,
     };
+    let by_length = pull.in_use().map(|it| (planned.clone(), line_of(pull, it.flat)));
     let fitted = pull.in_use().map(|it| fit(case, pull, it, &planned, &aim));
     let geometry = fitted.as_ref().map_or(planned, |it| it.geometry.clone());
     let in_use = pull.in_use().zip(fitted.as_ref());
@@ -121,6 +124,7 @@ pub(super) fn pull_plan(case: &Case, pull: &Pull) -> PullPlan {
         goal: pull.goal,
         rest,
         rest_arm,
+        moved: fitted.as_ref().and_then(|it| moved(it, by_length.as_ref(), &made, aim.start)),
         as_built: fitted,
         reachable: made.reachable,
         shortfall: made.shortfall,
@@ -153,6 +157,20 @@ fn fit(case: &Case, pull: &Pull, made: &Built, geometry: &Geometry, aim: &Aim) -
         .map(|it| Observation { angle: it.angle, place: it.place })
         .collect();
     as_built(&planned, &seen)
+}
+
+/// Today's mark as fitted less the one by the loop's measured length, in degrees of the wrist; positive where
+/// the patient would pull harder.
+fn moved(
+    fitted: &AsBuilt,
+    by_length: Option<&(Geometry, Length)>,
+    made: &Loops,
+    today: Angle,
+) -> Option<Angle> {
+    let (geometry, line) = by_length?;
+    let mark = made.loops.iter().filter(|it| it.is_in_use).find_map(|it| it.marks.first())?;
+    let planned = loops::hole_at(geometry, *line, today) + geometry.hole_to_pad;
+    Some(Angle::degrees((fitted.place_at(today) - planned) / mark.per_degree))
 }
 
 /// L of a loop measured flat: (2 · flat − w) / 2.

@@ -110,7 +110,8 @@ fn nothing_against_it_moves_on() {
         &[],
     );
     assert_eq!((told.next, told.reasons), (Next::MoveOn, vec![Reason::Clear]));
-    assert_eq!(advice(&visit("remark: no time to measure"), &[]).next, Next::MoveOn);
+    let told = advice(&visit("remark: no time to measure"), &[]);
+    assert_eq!((told.next, told.reasons), (Next::Hold, vec![Reason::NotMeasured]));
 }
 
 /// 2.77 · 5° = 13.85° from the best, whenever that was.
@@ -146,11 +147,10 @@ fn skin_refers_back_or_eases_off() {
         ("red_long", Next::EaseOff, Reason::RednessStays),
         ("broken", Next::ReferBack, Reason::SkinBroken),
     ] {
-        let told = advice(&visit(&format!("skin: {word}")), &[]);
+        let told = advice(&visit(&format!("passive: {{ flexion: 29 }}, skin: {word}")), &[]);
         assert_eq!((told.next, told.reasons), (next, vec![reason]), "{word}");
     }
-    let healed =
-        "visits: [ { date: 2026-04-20, skin: broken }, { date: 2026-04-27, skin: clear } ]";
+    let healed = "visits: [ { date: 2026-04-20, skin: broken }, { date: 2026-04-27, passive: { flexion: 29 }, skin: clear } ]";
     assert_eq!(advice(healed, &[]).next, Next::MoveOn);
 }
 
@@ -164,26 +164,33 @@ fn pain_that_rose_by_two_points_eases_off() {
     };
     for kind in ["rest", "worn"] {
         let pain = |of: u32| format!("{kind}: {of}");
-        assert_eq!(advice(&two(&pain(2), &pain(3)), &[]).next, Next::MoveOn, "{kind}");
+        assert_eq!(advice(&two(&pain(2), &pain(2)), &[]).next, Next::MoveOn, "{kind}");
         assert_eq!(advice(&two(&pain(5), &pain(1)), &[]).next, Next::MoveOn, "{kind}");
         let told = advice(&two(&pain(2), &pain(4)), &[]);
         assert_eq!(told.next, Next::EaseOff, "{kind}");
-        assert_eq!(told.reasons, [Reason::PainRose { to: 4 }], "{kind}");
+        assert!(told.reasons.contains(&Reason::PainRose { to: 4 }), "{kind}");
     }
     // Rest and wear are two questions: one is not compared with the other.
-    assert_eq!(advice(&two("rest: 1", "worn: 5"), &[]).next, Next::MoveOn);
+    assert_eq!(advice(&two("rest: 1", "worn: 4"), &[]).next, Next::MoveOn);
+    // A slow rise counts from the least told, before the first fit too: the base case has 1.
+    assert_eq!(advice(&two("rest: 2", "rest: 3"), &[]).reasons, [Reason::PainRose { to: 3 }]);
+    // High pain eases off by itself.
+    let high = |pain: &str| advice(&two(pain, pain), &[]).next;
+    assert_eq!((high("worn: 4"), high("worn: 5")), (Next::MoveOn, Next::EaseOff));
 }
 
 /// Half of the 720 minutes planned for the first week is 360.
 #[test]
 fn little_worn_holds() {
-    let worn = |minutes: u32| visit(&format!("worn: {{ sessions: 12, minutes: {minutes} }}"));
+    let worn = |minutes: u32| {
+        visit(&format!("passive: {{ flexion: 29 }}, worn: {{ sessions: 12, minutes: {minutes} }}"))
+    };
     assert_eq!(advice(&worn(360), &[]).next, Next::MoveOn);
     let told = advice(&worn(359), &[]);
     assert_eq!(told.next, Next::Hold);
     assert_eq!(told.reasons, [Reason::LittleWorn { share: 359.0 / 720.0 }]);
     // A later visit without a log says nothing of wear.
-    let no_log = "visits: [ { date: 2026-04-20, worn: { sessions: 1, minutes: 30 } }, { date: 2026-04-27 } ]";
+    let no_log = "visits: [ { date: 2026-04-20, worn: { sessions: 1, minutes: 30 } }, { date: 2026-04-27, passive: { flexion: 29 } } ]";
     assert_eq!(advice(no_log, &[]).next, Next::MoveOn);
 }
 

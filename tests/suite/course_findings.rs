@@ -154,6 +154,46 @@ fn a_loop_must_fit_todays_range() {
     turns("loop-slack-flexion", Level::Stop, &flat("217 mm"), &flat("900 mm"));
 }
 
+/// One tab reading that would move today's mark by more than a step stops the papers; one that makes the pull
+/// easier does not.
+#[test]
+fn a_tab_that_moves_the_marks_is_proved_first() {
+    let tab = |place: f64| {
+        let seen = format!(
+            "passive: {{ flexion: 30 }}, tab: [ {{ pull: flexion, angle: 30, place: {place:.4} mm }} ]"
+        );
+        plan(&format!("visits: [ {{ date: 2026-04-20, {seen} }} ]"), &[LONG_LOOP])
+    };
+    let by_length =
+        plan("visits: [ { date: 2026-04-20, passive: { flexion: 30 } } ]", &[LONG_LOOP]);
+    let mark = &by_length.pulls[0].loops[0].marks[0];
+    let (place, step) = (mark.place.to_mm(), mark.per_degree.to_mm() * 5.0);
+    let is_moved = |at: f64| find(&tab(at), "marks-moved-flexion").is_some();
+    // The step is told by the slope at the moved mark, which is a little steeper.
+    assert!(!is_moved(place) && !is_moved(place + 0.9 * step) && is_moved(place + 1.3 * step));
+    assert!(!is_moved(place - 1.3 * step));
+    let stopped = tab(place + 1.3 * step);
+    assert!(stopped.is_withheld());
+}
+
+/// Past the angle that waits for the doctor's word there is no mark to give out.
+#[test]
+fn a_range_past_the_hold_asks_the_doctor() {
+    let at = |flexion: f64| {
+        let visits =
+            format!("visits: [ {{ date: 2026-04-20, passive: {{ flexion: {flexion} }} }} ]");
+        plan(&visits, &[("goal: 60", "goal: 60\n      hold: 40")])
+    };
+    turns("past-hold-flexion", Level::Stop, &at(40.0), &at(40.1));
+}
+
+/// A week at 120 minutes a day is 840.
+#[test]
+fn a_log_over_the_daily_limit_asks_for_care() {
+    let worn = |minutes: u32| seen(&format!("worn: {{ sessions: 21, minutes: {minutes} }}"));
+    turns("worn-too-much", Level::Caution, &worn(840), &worn(841));
+}
+
 /// Two standard deviations of the plan's own spread, either way.
 #[test]
 fn a_tab_off_the_plan_is_measured_again() {

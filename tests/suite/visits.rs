@@ -198,7 +198,7 @@ fn a_goal_that_is_reached_is_no_fault() {
             assert!(pull.start >= pull.goal && !plan.is_withheld(), "{:#?}", plan.findings);
             assert_eq!(pull.shortfall, None, "{reached}");
             let marks: Vec<(usize, Angle)> = pull.marks().map(|it| (it.number, it.angle)).collect();
-            assert_eq!(marks, [(0, pull.start)], "today's range alone is kept");
+            assert_eq!(marks, [(0, pull.goal)], "one mark, and none past the goal");
         }
     }
 }

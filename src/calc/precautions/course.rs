@@ -1,7 +1,7 @@
 //! Findings from the course: range lost, skin, plateau, a loop at its end, a point off the plan.
 
 use super::{Finding, Level};
-use crate::calc::course::{Reason, range_lost, room};
+use crate::calc::course::{Reason, doses, overworn, range_lost, room};
 use crate::calc::dose::WearPlan;
 use crate::calc::pull::PullPlan;
 use crate::calc::trend::{change_over, plateau};
@@ -9,6 +9,8 @@ use crate::case::{Case, SkinSeen};
 use crate::sources::{Ground, REDNESS};
 use crate::units::Angle;
 
+/// One step of the marks.
+const A_STEP: Angle = Angle::degrees(5.0);
 /// A loop that ends short of this is taut nowhere on the strip.
 const SLACK: Angle = Angle::degrees(-90.0);
 
@@ -19,12 +21,15 @@ pub(super) fn findings(case: &Case, pulls: &[PullPlan], wear: &WearPlan) -> Vec<
     let mut found = Vec::new();
     found.extend(skin(case));
     found.extend(wear_over(case, wear));
+    found.extend(too_much_worn(case, wear));
     for pull in pulls {
         found.extend(lost(case, pull));
         found.extend(on_a_plateau(case, pull));
         found.extend(goal_reached(pull));
         found.extend(new_loop(pull));
         found.extend(measure_again(pull));
+        found.extend(marks_moved(pull));
+        found.extend(past_hold(pull));
     }
     found
 }
@@ -137,6 +142,48 @@ fn new_loop(pull: &PullPlan) -> Option<Finding> {
             ))
             .so("Make the next loop: the card gives it."),
     )
+}
+
+/// Tab places that would give the patient a mark a whole step harder than the loop's own length gives.
+fn marks_moved(pull: &PullPlan) -> Option<Finding> {
+    let moved = pull.moved.filter(|it| *it > A_STEP)?;
+    let way = pull.direction.word();
+    Some(
+        Finding::new(format!("marks-moved-{way}"), Level::Stop, "Marks moved", Ground::Reckoned)
+            .because(format!(
+                "The tab's places put today's mark {:.0}° further than the loop's length flat does. One wrong \
+                 reading would make the pull harder.",
+                moved.to_degrees()
+            ))
+            .so("Read angle and tab once more on another day, pull the loop flat and measure it again."),
+    )
+}
+
+/// Today's range past the angle that waits for the doctor: there is no mark to give out.
+fn past_hold(pull: &PullPlan) -> Option<Finding> {
+    let hold = pull.hold.filter(|it| *it < pull.start)?;
+    let way = pull.direction.word();
+    Some(
+        Finding::new(format!("past-hold-{way}"), Level::Stop, "Doctor\u{2019}s word first", Ground::CommonPractice)
+            .because(format!(
+                "Today's range of {:.0}° lies past the {:.0}° from which marks wait for the doctor's word.",
+                pull.start.to_degrees(),
+                hold.to_degrees()
+            ))
+            .so("Ask the doctor, and set `hold` to the angle that was allowed."),
+    )
+}
+
+/// More worn than the daily limit allows.
+fn too_much_worn(case: &Case, wear: &WearPlan) -> Option<Finding> {
+    overworn(case, &doses(case, wear)).then(|| {
+        Finding::new("worn-too-much", Level::Caution, "Worn too long", Ground::CommonPractice)
+            .because(format!(
+                "Since the visit before more was worn than {} minutes a day.",
+                case.wear.daily_limit
+            ))
+            .so("Ask how the log was kept, look at the skin, and go back to the planned sessions.")
+    })
 }
 
 /// A loop that holds the wrist past today's range even with its tab at the near end must not be worn.

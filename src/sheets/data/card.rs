@@ -8,6 +8,7 @@ use super::flat;
 use super::frame::{Frame, other_side, pull_side};
 use super::loads::{Alternatives, best_alternatives, stock};
 use super::pieces::{self, Refused};
+use crate::calc::course::due_loops;
 use crate::calc::geometry::Measure;
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::pattern::{Lane, Piece};
@@ -158,7 +159,7 @@ pub(super) fn card(case: &Case, plan: &Plan, page: PageSize) -> Card {
         crimp: crimp(),
         wrap: case.orthosis.cut.wrap.word(),
         is_made: is_made(case),
-        nothing: plan.pulls.iter().filter_map(nothing_to_make).collect(),
+        nothing: plan.pulls.iter().filter_map(|it| nothing_to_make(it, plan)).collect(),
     }
 }
 
@@ -167,23 +168,33 @@ fn is_made(case: &Case) -> bool {
     case.orthosis.pulls.iter().any(|it| it.in_use().is_some())
 }
 
-/// The loops of a pull that are still to be made.
-fn to_make(plan: &PullPlan) -> impl Iterator<Item = &Loop> {
-    plan.loops.iter().filter(|it| !it.is_in_use)
+/// The loops of a pull that are to be made now; none while the numbers say to stay.
+fn to_make<'p>(plan: &'p PullPlan, whole: &Plan) -> Vec<&'p Loop> {
+    if plan.in_use.is_some() && whole.stays(plan.direction) {
+        return Vec::new();
+    }
+    due_loops(plan)
 }
 
-/// What is said of a pull whose loop in use does all that is left.
-fn nothing_to_make(plan: &PullPlan) -> Option<String> {
+/// What is said of a pull for which nothing is to be made today.
+fn nothing_to_make(plan: &PullPlan, whole: &Plan) -> Option<String> {
     let in_use = plan.in_use?;
-    to_make(plan).next().is_none().then(|| {
-        format!(
-            "{}: nothing to make. Loop {} reaches {}, the goal is {}.",
-            capital(plan.direction),
-            in_use.number,
-            degrees(in_use.to),
-            degrees(plan.goal)
-        )
-    })
+    if !to_make(plan, whole).is_empty() {
+        return None;
+    }
+    let next = plan.loops.iter().find(|it| !it.is_in_use);
+    let later = next.map_or_else(String::new, |it| {
+        let from = it.from.to_degrees().ceil();
+        format!(" Loop {} is made when passive range reaches {from:.0}°.", it.number)
+    });
+    Some(format!(
+        "{}: nothing to make today. Loop {} reaches {}, the goal is {}.{later} Take the old line and label off the \
+         strip, draw today\u{2019}s mark.",
+        capital(plan.direction),
+        in_use.number,
+        degrees(in_use.to),
+        degrees(plan.goal)
+    ))
 }
 
 fn capital(direction: Direction) -> &'static str {
@@ -255,15 +266,16 @@ pub(super) fn answer(finding: &Finding) -> String {
 }
 
 fn pull_part(case: &Case, pull: &Pull, plan: &PullPlan, whole: &Plan) -> PullPart {
+    let new = to_make(plan, whole);
     PullPart {
         direction: pull.direction.word(),
         pull_side: pull_side(pull.direction),
         goal: degrees(pull.goal),
         figures: Drawings::of(case, pull, plan),
-        parts: parts(case, pull, plan, whole),
+        parts: parts(case, pull, &new, whole),
         measures: if is_made(case) { Vec::new() } else { measures(case) },
         positions: positions(pull, plan),
-        loops: to_make(plan).map(|made| loop_part(plan, made, pull.line.tail)).collect(),
+        loops: new.iter().map(|made| loop_part(plan, made, pull.line.tail)).collect(),
         stock: stock(plan),
         alternatives: best_alternatives(plan),
     }

@@ -6,7 +6,6 @@ use super::frame::{other_side, pull_side};
 use crate::calc::Plan;
 use crate::calc::loops::Loop;
 use crate::calc::pattern::{Kind, Piece, Strap, StrapPlace};
-use crate::calc::pull::PullPlan;
 use crate::calc::straps::PAST_HOLE;
 use crate::case::{Case, Pull, STRAP_WIDTH, Wrap};
 use crate::sheets::wording::{mm, mm0, round};
@@ -35,14 +34,19 @@ const TONGUE_HOOK: Length = Length::mm(40.0);
 
 /// The parts of one pull, or only its next loops where the orthosis is worn already; those that pulls share
 /// come out alike for each.
-pub(super) fn parts(case: &Case, pull: &Pull, plan: &PullPlan, whole: &Plan) -> Vec<Part> {
+pub(super) fn parts(case: &Case, pull: &Pull, new: &[&Loop], whole: &Plan) -> Vec<Part> {
     let pattern = &whole.pattern;
     // A tab that is too small, and the strip under it, wait for the therapist.
     let doubt = format!("tab-{}", pull.direction.word());
     let is_doubtful = whole.findings.iter().any(|it| it.id == doubt && it.answer.is_none());
-    let new: Vec<&Loop> = plan.loops.iter().filter(|it| !it.is_in_use).collect();
     if pull.in_use().is_some() {
-        return next_loops(pull, &new, is_doubtful);
+        return next_loops(pull, new, is_doubtful);
+    }
+    if case.orthosis.pulls.iter().any(|it| it.in_use().is_some()) {
+        // The pieces are worn already; this pull is added to them.
+        let mut list = vec![strip(pull, is_doubtful).of(pull)];
+        list.extend(next_loops(pull, new, is_doubtful));
+        return list;
     }
     let serves = |it: &&Piece| it.pulls.contains(&pull.direction);
     let of = |kind: Kind| pattern.pieces.iter().filter(serves).find(|it| it.kind == kind);

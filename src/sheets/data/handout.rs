@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::drawing::Drawings;
 use super::frame::{Frame, other_side, pull_side};
 use crate::calc::Plan;
+use crate::calc::course::due_loops;
 use crate::calc::dose::{Step, WearPlan, after};
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::precautions::Level;
@@ -81,6 +82,8 @@ struct PullPart {
     other_side: &'static str,
     figures: Drawings,
     loops: Vec<LoopPart>,
+    /// Whether the patient stays at today's mark.
+    stays: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -122,7 +125,8 @@ pub(super) fn handout(case: &Case, plan: &Plan, page: PageSize) -> Handout {
                 pull_side: pull_side(pull.direction),
                 other_side: other_side(pull.direction),
                 figures: Drawings::of(case, pull, reckoned),
-                loops: loops(reckoned),
+                loops: loops(reckoned, plan.stays(pull.direction)),
+                stays: plan.stays(pull.direction),
             })
             .collect(),
     }
@@ -245,12 +249,27 @@ fn cautions(plan: &Plan) -> Vec<&'static str> {
     names
 }
 
-fn loops(pull: &PullPlan) -> Vec<LoopPart> {
-    pull.loops
+fn loops(pull: &PullPlan, stays: bool) -> Vec<LoopPart> {
+    given_out(pull, stays)
         .iter()
-        .filter(|made| made.marks.iter().any(|mark| pull.is_given_out(mark)))
         .map(|made| LoopPart { number: made.number.to_string(), ruler: ruler(made, pull) })
         .collect()
+}
+
+/// The loops that the patient is given, each with its marks: those in use or due, and only today's mark where
+/// the patient stays there.
+pub(super) fn given_out(pull: &PullPlan, stays: bool) -> Vec<Loop> {
+    let due: Vec<usize> = due_loops(pull).iter().map(|it| it.number).collect();
+    let mut given: Vec<Loop> =
+        pull.loops.iter().filter(|it| it.is_in_use || due.contains(&it.number)).cloned().collect();
+    for made in &mut given {
+        made.marks.retain(|it| pull.is_given_out(it) && (!stays || it.number == 0));
+    }
+    given.retain(|it| !it.marks.is_empty());
+    if stays {
+        given.truncate(1);
+    }
+    given
 }
 
 fn ruler(made: &Loop, pull: &PullPlan) -> Ruler {

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::frame::Frame;
+use super::handout::given_out;
 use crate::calc::Plan;
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::pull::PullPlan;
@@ -44,9 +45,13 @@ struct ScaleMark {
 
 pub(super) fn labels(case: &Case, plan: &Plan, page: PageSize) -> Labels {
     let scales = plan.pulls.iter().flat_map(|pull| {
-        let given = |made: &&Loop| made.marks.iter().any(|mark| pull.is_given_out(mark));
         let free = free(case, plan, pull);
-        pull.loops.iter().filter(given).map(move |made| scale(made, pull, free))
+        let given = given_out(pull, plan.stays(pull.direction));
+        let is_held = |number: usize| {
+            let of = pull.loops.iter().find(|it| it.number == number);
+            of.is_some_and(|it| it.marks.iter().any(|mark| !pull.is_given_out(mark)))
+        };
+        given.into_iter().map(move |made| scale(&made, pull, free, is_held(made.number)))
     });
     Labels { paper: "labels", frame: Frame::of(case, page), scales: scales.collect() }
 }
@@ -59,18 +64,17 @@ fn free(case: &Case, plan: &Plan, pull: &PullPlan) -> Option<Length> {
     Some((bed.narrowest - of.strip.width) / 2.0)
 }
 
-fn scale(made: &Loop, pull: &PullPlan, free: Option<Length>) -> Scale {
+fn scale(made: &Loop, pull: &PullPlan, free: Option<Length>, held: bool) -> Scale {
     let strip = pull.geometry.strip_length;
-    let given = made.marks.iter().filter(|mark| pull.is_given_out(mark));
     Scale {
         direction: pull.direction.word(),
         number: made.number.to_string(),
         length_mm: strip.to_mm(),
         length: mm(strip),
-        marks: given.map(scale_mark).collect(),
+        marks: made.marks.iter().map(scale_mark).collect(),
         free_mm: free.map(|it| round(it.to_mm(), 3)),
         free: free.map_or_else(String::new, mm0),
-        held: made.marks.iter().any(|mark| !pull.is_given_out(mark)),
+        held,
     }
 }
 

@@ -214,6 +214,11 @@ fn reason(reason: &Reason) -> &'static str {
         Reason::LoopTooShort { .. } => "loop_too_short",
         Reason::AtGoal => "at_goal",
         Reason::OtherIsFurther => "other_is_further",
+        Reason::Stopped => "stopped",
+        Reason::Painful { .. } => "painful",
+        Reason::TooMuchWorn => "too_much_worn",
+        Reason::DoctorsWord => "doctors_word",
+        Reason::NotMeasured => "not_measured",
         Reason::Clear => "clear",
     }
 }

@@ -96,7 +96,7 @@ fn next(next: Next) -> &'static str {
     match next {
         Next::ReferBack => "stop, and send back to the doctor",
         Next::EaseOff => "ease off with a gentler stretch or a pause",
-        Next::Hold => "stay at this mark and speak about wear first",
+        Next::Hold => "stay at this mark",
         Next::NewLoop => "make the next loop",
         Next::OtherDirection => "turn to the other direction",
         Next::GoalReached => "set a new goal, keep what was won or end the course",
@@ -109,7 +109,7 @@ fn short(next: Next) -> &'static str {
     match next {
         Next::ReferBack => "send back to the doctor",
         Next::EaseOff => "ease off",
-        Next::Hold => "stay, speak about wear",
+        Next::Hold => "stay at this mark",
         Next::NewLoop => "new loop",
         Next::OtherDirection => "other direction",
         Next::GoalReached => "goal reached",
@@ -146,6 +146,15 @@ fn reason(reason: &Reason, cited: &mut Citations) -> String {
         ),
         Reason::AtGoal => "today's range is at the goal".into(),
         Reason::OtherIsFurther => "the other direction is still short of its goal".into(),
+        Reason::Stopped => "a stop is not answered".into(),
+        Reason::Painful { pain } => format!("pain was {pain} of 10 when it was last asked"),
+        Reason::TooMuchWorn => "more was worn than the daily limit allows".into(),
+        Reason::DoctorsWord => {
+            "today's range lies past the angle that waits for the doctor's word".into()
+        }
+        Reason::NotMeasured => {
+            "neither range nor pain was asked for at the newest visit: measure first".into()
+        }
         Reason::Clear => "nothing on file speaks against it".into(),
     }
 }
