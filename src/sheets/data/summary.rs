@@ -32,6 +32,9 @@ pub(super) struct Summary {
     findings: Vec<FindingPart>,
     referral: Vec<[String; 2]>,
     history: Vec<[String; 2]>,
+    /// What was tried, and how it went.
+    tried: Vec<[String; 2]>,
+    function: Vec<String>,
     /// The course so far, in the place of `motion`.
     #[serde(skip_serializing_if = "Option::is_none")]
     course: Option<CoursePart>,
@@ -209,7 +212,8 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
     let course = course::course(case, plan, &mut cited);
     let motion = background::motion(case, plan, &mut cited);
     let preconditioning = background::preconditioning(plan, &mut cited);
-    let custom_made = custom_made(case, &mut cited);
+    let mut custom_made = custom_made(case, &mut cited);
+    custom_made.extend(background::tried_sentence(case));
     let goals = background::goals(plan, &mut cited);
     let pulls = mechanics::pulls(case, plan, &mut cited);
     let wear = mechanics::wear(case, plan, &mut cited);
@@ -227,6 +231,8 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
         findings,
         referral: background::referral(case),
         history: background::history(case),
+        tried: background::tried(case),
+        function: case.referral.function.clone(),
         course,
         motion,
         preconditioning,
@@ -360,6 +366,7 @@ fn next_steps(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
     if plan.is_withheld() {
         steps.insert(0, "Answer each stop above before anything is made.".to_owned());
     }
+    steps.extend(background::recheck(case));
     steps.push(
         "The treating clinician decides; local rules and the doctor's order come before this plan."
             .to_owned(),

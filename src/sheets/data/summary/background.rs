@@ -56,6 +56,33 @@ pub(super) fn history(case: &Case) -> Vec<[String; 2]> {
     rows.into_iter().map(|(what, value)| [what.to_owned(), value]).collect()
 }
 
+/// What was tried before, and how it went, in the clinic's words.
+pub(in crate::sheets::data) fn tried(case: &Case) -> Vec<[String; 2]> {
+    case.referral.tried.iter().map(|it| [it.what.clone(), it.result.clone()]).collect()
+}
+
+/// The same in one sentence; nothing where nothing is recorded.
+pub(super) fn tried_sentence(case: &Case) -> Option<String> {
+    let tried = &case.referral.tried;
+    let all: Vec<String> =
+        tried.iter().map(|it| format!("{} ({})", closed(&it.what), closed(&it.result))).collect();
+    (!tried.is_empty())
+        .then(|| format!("Tried before it, in the clinic\u{2019}s words: {}.", all.join("; ")))
+}
+
+/// Words without the full stop that a sentence of its own would end with.
+fn closed(words: &str) -> &str {
+    words.trim_end_matches('.')
+}
+
+/// When the need is looked at again; nothing where no day is recorded.
+pub(in crate::sheets::data) fn recheck(case: &Case) -> Option<String> {
+    let on = day(case.referral.recheck?);
+    Some(format!(
+        "Re-check on {on}: range and function measured again, and whether the orthosis is still wanted."
+    ))
+}
+
 fn bone(case: &Case) -> String {
     let state = case.history.bone.word();
     match &case.history.cleared_for_stretch {
