@@ -8,6 +8,7 @@ mod anthropometry;
 mod as_built;
 mod bench;
 mod better;
+mod brief;
 mod checker;
 mod cli;
 mod contract;

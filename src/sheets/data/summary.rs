@@ -10,6 +10,9 @@ mod visits;
 
 use serde::Serialize;
 
+pub(super) use background::{capital, recheck, referral, tried};
+pub(super) use trends::dose_worn;
+
 use course::CoursePart;
 
 use super::drawing::{Body, Drawings};
@@ -159,7 +162,7 @@ struct Evidence {
 }
 
 #[derive(Debug, Serialize)]
-struct SourcePart {
+pub(super) struct SourcePart {
     number: String,
     text: &'static str,
     doi: &'static str,
@@ -168,11 +171,11 @@ struct SourcePart {
 
 /// Sources in the order they are cited, each once.
 #[derive(Debug, Default)]
-struct Citations(Vec<&'static Source>);
+pub(super) struct Citations(Vec<&'static Source>);
 
 impl Citations {
     /// `[2]`, `[2, 5]`.
-    fn cite(&mut self, works: &[&'static Source]) -> String {
+    pub(super) fn cite(&mut self, works: &[&'static Source]) -> String {
         let numbers: Vec<String> = works.iter().map(|work| self.number(work).to_string()).collect();
         format!("[{}]", numbers.join(", "))
     }
@@ -192,7 +195,7 @@ impl Citations {
         }
     }
 
-    fn list(self) -> Vec<SourcePart> {
+    pub(super) fn list(self) -> Vec<SourcePart> {
         self.0
             .into_iter()
             .zip(1..)
@@ -248,7 +251,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
 }
 
 /// The finding in one line, at the top.
-fn headline(case: &Case, plan: &Plan) -> String {
+pub(super) fn headline(case: &Case, plan: &Plan) -> String {
     if let Some(course) = course::headline(case, plan) {
         return course;
     }
@@ -287,7 +290,8 @@ fn finding(finding: &Finding, cited: &mut Citations) -> FindingPart {
     }
 }
 
-fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
+/// Why nothing else would do, as far as the build tells.
+pub(super) fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
     let source = cited.cite(&[CUSTOM_FABRICATED]);
     let limb = &case.limb;
     let optional = [

@@ -13,7 +13,7 @@ use crate::units::Angle;
 
 const NOT_RECORDED: &str = "not recorded";
 
-pub(super) fn referral(case: &Case) -> Vec<[String; 2]> {
+pub(in crate::sheets::data) fn referral(case: &Case) -> Vec<[String; 2]> {
     let referral = &case.referral;
     let row = |what: &str, value: String| [what.to_owned(), value];
     vec![
@@ -239,7 +239,7 @@ fn goal(plan: &Plan, pull: &PullPlan, cited: &mut Citations) -> Goal {
     }
 }
 
-pub(super) fn capital(word: &str) -> String {
+pub(in crate::sheets::data) fn capital(word: &str) -> String {
     let mut letters = word.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().collect::<String>() + letters.as_str()
