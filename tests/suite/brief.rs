@@ -93,7 +93,9 @@ fn it_says_what_was_found_tried_lost_and_planned() {
         referral.function.iter().for_each(|it| says(printed, &text, it));
         let recheck = referral.recheck.map(|on| on.strftime("Re-check on %-d %B %Y").to_string());
         assert_eq!(text.contains(&squeezed("Re-check on")), recheck.is_some(), "{}", printed.name);
-        recheck.iter().for_each(|it| says(printed, &text, it));
+        if let Some(words) = recheck {
+            says(printed, &text, &words);
+        }
         for standing in &printed.plan.standings {
             let first = standing.first.1.to_degrees().round().to_string().replace('-', "\u{2212}");
             says(printed, &text, &format!("Passive {} {first}°", standing.direction.word()));
