@@ -45,6 +45,7 @@ fn dates(notes: &Notes) {
     order("history.injury", "history.cleared_for_stretch.date");
     order("history.operation", "history.cleared_for_stretch.date");
     order("history.injury", "referral.date");
+    order("case.prepared", "referral.recheck");
     for (later, what) in not_after_prepared(notes) {
         if let (Some(day), Some(prepared)) = (notes.date(&later), notes.date("case.prepared"))
             && day > prepared

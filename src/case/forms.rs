@@ -12,6 +12,8 @@ use crate::units::{Angle, Force, Length};
 
 /// Longest text of a name, in characters: more does not fit a header line.
 pub(super) const NAME: usize = 80;
+/// Longest text of a remark, in characters: a few of them share one page with everything else.
+pub(super) const REMARK: usize = 120;
 /// Longest text of a sentence, in characters.
 pub(super) const SENTENCE: usize = 400;
 

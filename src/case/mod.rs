@@ -31,7 +31,7 @@ pub use orthosis::{Built, Cuff, Direction, ForearmPiece, Line, Orthosis, Pull, S
 pub use pattern::{Cut, Grain, STRAP_WIDTH, Sheet, Wrap, usual_sheet};
 pub use person::{
     Bone, Clearance, Clinic, Condition, EndFeel, Head, History, Override, PageSize, Patient,
-    Referral, Sensation, Side, Skin, Swelling, Tendon,
+    Referral, Sensation, Side, Skin, Swelling, Tendon, Tried,
 };
 pub use visits::{MarkReached, Pain, Plateau, Scores, SkinSeen, TabSeen, Visit, Worn};
 pub use wear::{Session, Wear};

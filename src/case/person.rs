@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use super::fault::Kind;
 use super::fields::nearest;
 use super::fields::{Field, Fields, Form, group, list};
-use super::forms::{NAME, SENTENCE, case_id, choice, date, refuse, text, whole};
+use super::forms::{NAME, REMARK, SENTENCE, case_id, choice, date, refuse, text, whole};
 use super::node::Value;
 
 /// A side of the body.
@@ -73,6 +73,21 @@ pub struct Referral {
     pub diagnosis: String,
     /// The diagnosis code, copied as the clinic wrote it.
     pub code: Option<String>,
+    /// What was tried before, in the clinic's words.
+    pub tried: Vec<Tried>,
+    /// What the patient cannot do, in the clinic's words.
+    pub function: Vec<String>,
+    /// The day on which the clinic looks again at whether the orthosis is still wanted.
+    pub recheck: Option<Date>,
+}
+
+/// Something that was tried before the orthosis.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Tried {
+    /// What.
+    pub what: String,
+    /// How it went.
+    pub result: String,
 }
 
 /// Who decided something, and when.
@@ -276,7 +291,26 @@ pub(super) fn referral() -> Form<Referral> {
         let date = f.need("date", date());
         let diagnosis = f.need("diagnosis", text(SENTENCE));
         let code = f.may("code", text(30));
-        Some(Referral { by: by?, date: date?, diagnosis: diagnosis?, code })
+        let tried = f.may("tried", list(tried()));
+        let function = f.may("function", list(text(REMARK)));
+        let recheck = f.may("recheck", self::date());
+        Some(Referral {
+            by: by?,
+            date: date?,
+            diagnosis: diagnosis?,
+            code,
+            tried: tried.unwrap_or_default(),
+            function: function.unwrap_or_default(),
+            recheck,
+        })
+    })
+}
+
+fn tried() -> Form<Tried> {
+    group(|f| {
+        let what = f.need("what", text(REMARK));
+        let result = f.need("result", text(REMARK));
+        Some(Tried { what: what?, result: result? })
     })
 }
 

@@ -7,7 +7,7 @@ use super::orthosis::Pull;
 use super::{
     Built, Case, Condition, Cut, Girth, Limits, MeasuringError, Motion, Orthosis, Override,
     PageSize, Pain, Plateau, Reading, Scores, Session, Sheet, SkinSeen, Stock, StockLine, TabSeen,
-    Tendon, Visit, usual_sheet,
+    Tendon, Tried, Visit, usual_sheet,
 };
 use crate::units::{Angle, Area, Force, Length, Pressure};
 
@@ -76,7 +76,18 @@ fn referral(case: &Case) -> Value {
         .text("date", referral.date)
         .text("diagnosis", &referral.diagnosis)
         .put_if("code", referral.code.as_deref().map(Value::from))
+        .put_if("tried", (!referral.tried.is_empty()).then(|| list(&referral.tried, tried)))
+        .put_if(
+            "function",
+            (!referral.function.is_empty())
+                .then(|| list(&referral.function, |it| it.as_str().into())),
+        )
+        .put_if("recheck", referral.recheck.map(|day| day.to_string()))
         .done()
+}
+
+fn tried(tried: &Tried) -> Value {
+    Group::new().text("what", &tried.what).text("result", &tried.result).done()
 }
 
 fn history(case: &Case) -> Value {

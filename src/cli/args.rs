@@ -28,8 +28,8 @@ pub(super) enum Command {
     /// Example:  tautline print ward/QB-2207.yaml --out ward/papers --page a4
     ///
     /// All papers of a case are ready before any is put in its place. A stop-level finding withholds the
-    /// handout, the card and the labels until the case file records who decided otherwise and why; the
-    /// summary still prints, with the finding on top.
+    /// handout, the card, the pattern and the labels until the case file records who decided otherwise and
+    /// why; summary and brief still print, with the finding on top.
     Print(Print),
     /// Read cases and report; write nothing.
     ///
@@ -89,6 +89,8 @@ pub(super) enum PaperName {
     Card,
     /// For the clinician and the payer.
     Summary,
+    /// One page of the summary, to attach to the payer's justification.
+    Brief,
     /// The flat pieces at true size, on pages to tape together.
     Pattern,
     /// For the strip: scales to cut out and stick beside it.
@@ -101,6 +103,7 @@ impl From<PaperName> for Paper {
             PaperName::Handout => Self::Handout,
             PaperName::Card => Self::Card,
             PaperName::Summary => Self::Summary,
+            PaperName::Brief => Self::Brief,
             PaperName::Pattern => Self::Pattern,
             PaperName::Labels => Self::Labels,
         }

@@ -26,6 +26,8 @@ pub enum Paper {
     Card,
     /// For the clinician and the payer.
     Summary,
+    /// One page of the summary, for the payer.
+    Brief,
     /// The flat pieces at true size, for the bench.
     Pattern,
     /// For the strip: scales to cut out.
@@ -34,8 +36,8 @@ pub enum Paper {
 
 impl Paper {
     /// All papers, in printing order.
-    pub const ALL: [Self; 5] =
-        [Self::Handout, Self::Card, Self::Summary, Self::Pattern, Self::Labels];
+    pub const ALL: [Self; 6] =
+        [Self::Handout, Self::Card, Self::Summary, Self::Brief, Self::Pattern, Self::Labels];
 
     /// Its name in file names and on the command line.
     #[must_use]
@@ -44,6 +46,7 @@ impl Paper {
             Self::Handout => "handout",
             Self::Card => "card",
             Self::Summary => "summary",
+            Self::Brief => "brief",
             Self::Pattern => "pattern",
             Self::Labels => "labels",
         }
@@ -52,7 +55,7 @@ impl Paper {
     /// Whether a stop-level finding withholds it.
     #[must_use]
     pub fn is_withheld_by_a_stop(self) -> bool {
-        self != Self::Summary
+        !matches!(self, Self::Summary | Self::Brief)
     }
 }
 

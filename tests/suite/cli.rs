@@ -70,11 +70,12 @@ fn print_writes_every_paper_and_names_them() {
     assert_eq!(
         done.stdout,
         "papers/QB-2207-handout.pdf\npapers/QB-2207-card.pdf\npapers/QB-2207-summary.pdf\n\
+         papers/QB-2207-brief.pdf\n\
          papers/QB-2207-pattern.pdf\n\
          papers/QB-2207-labels.pdf\n"
     );
-    let names =
-        ["card", "handout", "labels", "pattern", "summary"].map(|it| format!("QB-2207-{it}.pdf"));
+    let names = ["brief", "card", "handout", "labels", "pattern", "summary"]
+        .map(|it| format!("QB-2207-{it}.pdf"));
     assert_eq!(scene.names("papers"), names);
 }
 
@@ -85,7 +86,7 @@ fn two_runs_give_the_same_bytes() {
     for folder in ["one", "two"] {
         assert_eq!(run(&scene, &["print", "case.yaml", "--out", folder]).code, 0);
     }
-    assert_eq!(scene.names("one").len(), 5);
+    assert_eq!(scene.names("one").len(), 6);
     assert_eq!(scene.names("one"), scene.names("two"));
     for name in scene.names("one") {
         let read = |folder: &str| fs::read(scene.path(folder).join(&name)).unwrap();
@@ -126,12 +127,12 @@ fn a_withheld_case_is_checked_and_its_papers_named() {
 }
 
 #[test]
-fn a_stop_withholds_all_but_the_summary() {
+fn a_stop_withholds_all_but_summary_and_brief() {
     let scene = Scene::new();
     scene.demo("lock-keeper-withheld");
     let done = run(&scene, &["print", "case.yaml"]);
     assert_eq!(done.code, 1);
-    assert_eq!(scene.names("papers"), ["LK-7-summary.pdf"]);
+    assert_eq!(scene.names("papers"), ["LK-7-brief.pdf", "LK-7-summary.pdf"]);
     for part in [
         "end-feel-hard",
         "bone-not-cleared",
@@ -161,7 +162,7 @@ fn an_override_prints_all_papers() {
     let done = run(&scene, &["print", "case.yaml"]);
     assert_eq!(done.code, 0);
     assert!(done.stderr.contains("Overridden by Dr. S. Quist, 2026-06-12"), "{}", done.stderr);
-    assert_eq!(scene.names("papers").len(), 5);
+    assert_eq!(scene.names("papers").len(), 6);
 }
 
 #[test]
@@ -173,7 +174,7 @@ fn a_faulty_case_prints_nothing_and_does_not_stop_the_others() {
     scene.write("bad.yaml", bad.as_bytes());
     let done = run(&scene, &["print", "bad.yaml", "case.yaml"]);
     assert_eq!(done.code, 2);
-    assert_eq!(scene.names("papers").len(), 5);
+    assert_eq!(scene.names("papers").len(), 6);
     assert!(done.stderr.contains("bad.yaml:"), "{}", done.stderr);
 }
 

@@ -26,17 +26,22 @@ fn printed(name: &str, paper: Paper) -> String {
 /// Text that is code to the typesetter, a terminal or a reader of YAML.
 const CODE: &str = r#"#read("/etc/passwd") $x^2$ *b* _i_ = h <l> @r `c` \u{41} [z] // "#;
 
+/// The papers for clinician and payer.
+const LETTERS: [Paper; 2] = [Paper::Summary, Paper::Brief];
+
 /// Each free text field, what it holds in the base case, and the papers that show it.
-const FIELDS: [(&str, &str, &[Paper]); 9] = [
+const FIELDS: [(&str, &str, &[Paper]); 11] = [
     ("N", "name: T. Marlow", &Paper::ALL),
     ("C", "name: Quarry Bend Hand Therapy", &Paper::ALL),
     ("P", "phone: 555-0142", &Paper::ALL),
-    ("T", "therapist: Ines Okoye, OTR/L, CHT", &[Paper::Handout, Paper::Summary]),
-    ("R", "by: Dr. P. Anand\n  date", &[Paper::Summary]),
-    ("D", "diagnosis: Healed left distal radius fracture with wrist stiffness", &[Paper::Summary]),
-    ("K", "code: S52.502D", &[Paper::Summary]),
+    ("T", "therapist: Ines Okoye, OTR/L, CHT", &[Paper::Handout, Paper::Summary, Paper::Brief]),
+    ("R", "by: Dr. P. Anand\n  date", &LETTERS),
+    ("D", "diagnosis: Healed left distal radius fracture with wrist stiffness", &LETTERS),
+    ("K", "code: S52.502D", &LETTERS),
+    ("A", "what: night tray", &LETTERS),
+    ("G", "result: no gain", &LETTERS),
     ("O", "other: gout", &[Paper::Card, Paper::Summary]),
-    ("W", "why: films seen", &[Paper::Card, Paper::Summary]),
+    ("W", "why: films seen", &[Paper::Card, Paper::Summary, Paper::Brief]),
 ];
 
 /// Every free text field holds code at once, each ended by its own letter.
@@ -44,7 +49,8 @@ const FIELDS: [(&str, &str, &[Paper]); 9] = [
 fn markup_in_any_field_prints_as_it_stands() {
     let mut text = demo::text(BASE)
         .replace("conditions: []", "conditions: [ { other: gout } ]")
-        .replace("end_feel: firm", "end_feel: hard");
+        .replace("end_feel: firm", "end_feel: hard")
+        .replace("  code:", "  tried: [ { what: night tray, result: no gain } ]\n  code:");
     text.push_str(
         "overrides:\n  - { finding: end-feel-hard, by: Dr. P. Anand, date: 2026-04-10, why: films seen }\n",
     );

@@ -9,6 +9,7 @@ mod as_built;
 mod attach;
 mod bench;
 mod better;
+mod brief;
 mod checker;
 mod cli;
 mod contract;

@@ -289,6 +289,32 @@ fn summaries_say_what_was_reckoned_and_on_what_it_rests() {
     }
 }
 
+/// Tried, lost and re-check stand where they are recorded, and leave no trace where they are not.
+#[test]
+fn summaries_say_what_was_tried_only_where_it_is_recorded() {
+    for printed in all().iter().filter(|it| it.paper == Paper::Summary) {
+        let text = squeezed(&Pdf::read(&printed.bytes).text());
+        let referral = &printed.case.referral;
+        for words in referral.tried.iter().flat_map(|it| [&it.what, &it.result]) {
+            // In the table, and in the reason for a custom piece.
+            assert_eq!(text.matches(&squeezed(words)).count(), 2, "{}: {words}", printed.name);
+        }
+        referral.function.iter().for_each(|it| says(printed, &text, it));
+        if let Some(on) = referral.recheck {
+            says(printed, &text, &on.strftime("Re-check on %-d %B %Y").to_string());
+        }
+        for (words, is_recorded) in [
+            ("Tried before", !referral.tried.is_empty()),
+            ("Function lost", !referral.function.is_empty()),
+            ("Re-check on", referral.recheck.is_some()),
+        ] {
+            assert_eq!(text.contains(&squeezed(words)), is_recorded, "{}: {words}", printed.name);
+        }
+    }
+    assert!(all().iter().any(|it| it.case.referral.recheck.is_some()));
+    assert!(all().iter().any(|it| it.case.referral.tried.is_empty()));
+}
+
 /// Where a stop withholds the papers, the summary says so before anything else.
 #[test]
 fn a_withheld_summary_opens_with_the_stop() {

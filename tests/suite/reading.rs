@@ -54,6 +54,7 @@ fn the_normalised_file_reads_back_as_the_same_case() {
         let again = demo::read(&text);
         assert_eq!(case::normalised(&again), text);
         assert_eq!(again.head, case.head);
+        assert_eq!(again.referral, case.referral);
         assert_eq!(again.history, case.history);
         assert_eq!(again.motion, case.motion);
         assert_eq!(again.overrides, case.overrides);
@@ -62,6 +63,19 @@ fn the_normalised_file_reads_back_as_the_same_case() {
         let figures = |case| Figures::of(case, &calc::plan(case)).to_json();
         assert_eq!(figures(&again), figures(&case));
     }
+}
+
+/// What was tried, what is lost and when the need is looked at again: as written, in their order.
+#[test]
+fn what_was_tried_and_what_is_lost_are_read() {
+    let referral = demo::case("orchard-lane-new-loop").referral;
+    let tried: Vec<&str> = referral.tried.iter().map(|it| it.result.as_str()).collect();
+    assert_eq!(tried[0], "Flexion stayed at 20 degrees");
+    assert_eq!((tried.len(), referral.function.len()), (2, 3));
+    assert_eq!(referral.function[1], "Carry shopping in the right hand");
+    assert_eq!(referral.recheck, Some(jiff::civil::date(2026, 7, 20)));
+    let plain = demo::case(BASE).referral;
+    assert!(plain.tried.is_empty() && plain.function.is_empty() && plain.recheck.is_none());
 }
 
 /// Sheet and pattern with every key set, none at its default.

@@ -79,7 +79,8 @@ fn every_layout_is_used_and_says_what_it_defines() {
         assert!(text.starts_with("// Defines "), "{}", path.display());
         let name = path.file_name().unwrap().to_str().unwrap();
         let is_paper =
-            ["handout.typ", "card.typ", "summary.typ", "pattern.typ", "labels.typ"].contains(&name);
+            ["handout.typ", "card.typ", "summary.typ", "brief.typ", "pattern.typ", "labels.typ"]
+                .contains(&name);
         assert!(
             is_paper || all.contains(&format!("/{name}\"")) || all.contains(&format!("\"{name}\"")),
             "{name} is unused"

@@ -3,6 +3,7 @@
 //! Printed numbers arrive as finished text; a raw number is a coordinate in mm at full size, or a
 //! count of boxes. Nothing but these types is serialised for the layouts.
 
+mod brief;
 mod card;
 mod cut_list;
 mod dose_chart;
@@ -36,6 +37,7 @@ pub(super) fn json(paper: Paper, case: &Case, plan: &Plan, page: PageSize) -> Ve
         Paper::Handout => bytes(&handout::handout(case, plan, page)),
         Paper::Card => bytes(&card::card(case, plan, page)),
         Paper::Summary => bytes(&summary::summary(case, plan, page)),
+        Paper::Brief => bytes(&brief::brief(case, plan, page)),
         Paper::Pattern => bytes(&pattern::pattern(case, plan, page)),
         Paper::Labels => bytes(&labels::labels(case, plan, page)),
     }

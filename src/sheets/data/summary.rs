@@ -10,6 +10,9 @@ mod visits;
 
 use serde::Serialize;
 
+pub(super) use background::{capital, recheck, referral, tried};
+pub(super) use trends::dose_worn;
+
 use course::CoursePart;
 
 use super::drawing::{Body, Drawings};
@@ -34,6 +37,9 @@ pub(super) struct Summary {
     findings: Vec<FindingPart>,
     referral: Vec<[String; 2]>,
     history: Vec<[String; 2]>,
+    /// What was tried, and how it went.
+    tried: Vec<[String; 2]>,
+    function: Vec<String>,
     /// The course so far, in the place of `motion`.
     #[serde(skip_serializing_if = "Option::is_none")]
     course: Option<CoursePart>,
@@ -158,7 +164,7 @@ struct Evidence {
 }
 
 #[derive(Debug, Serialize)]
-struct SourcePart {
+pub(super) struct SourcePart {
     number: String,
     text: &'static str,
     doi: &'static str,
@@ -167,11 +173,11 @@ struct SourcePart {
 
 /// Sources in the order they are cited, each once.
 #[derive(Debug, Default)]
-struct Citations(Vec<&'static Source>);
+pub(super) struct Citations(Vec<&'static Source>);
 
 impl Citations {
     /// `[2]`, `[2, 5]`.
-    fn cite(&mut self, works: &[&'static Source]) -> String {
+    pub(super) fn cite(&mut self, works: &[&'static Source]) -> String {
         let numbers: Vec<String> = works.iter().map(|work| self.number(work).to_string()).collect();
         format!("[{}]", numbers.join(", "))
     }
@@ -191,7 +197,7 @@ impl Citations {
         }
     }
 
-    fn list(self) -> Vec<SourcePart> {
+    pub(super) fn list(self) -> Vec<SourcePart> {
         self.0
             .into_iter()
             .zip(1..)
@@ -211,7 +217,8 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
     let course = course::course(case, plan, &mut cited);
     let motion = background::motion(case, plan, &mut cited);
     let preconditioning = background::preconditioning(plan, &mut cited);
-    let custom_made = custom_made(case, &mut cited);
+    let mut custom_made = custom_made(case, &mut cited);
+    custom_made.extend(background::tried_sentence(case));
     let goals = background::goals(plan, &mut cited);
     let pulls = mechanics::pulls(case, plan, &mut cited);
     let wear = mechanics::wear(case, plan, &mut cited);
@@ -230,6 +237,8 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
         findings,
         referral: background::referral(case),
         history: background::history(case),
+        tried: background::tried(case),
+        function: case.referral.function.clone(),
         course,
         motion,
         preconditioning,
@@ -245,7 +254,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
 }
 
 /// The finding in one line, at the top.
-fn headline(case: &Case, plan: &Plan) -> String {
+pub(super) fn headline(case: &Case, plan: &Plan) -> String {
     if let Some(course) = course::headline(case, plan) {
         return course;
     }
@@ -284,7 +293,8 @@ fn finding(finding: &Finding, cited: &mut Citations) -> FindingPart {
     }
 }
 
-fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
+/// Why nothing else would do, as far as the build tells.
+pub(super) fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
     let source = cited.cite(&[CUSTOM_FABRICATED]);
     let limb = &case.limb;
     let optional = [
@@ -363,6 +373,7 @@ fn next_steps(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
     if plan.is_withheld() {
         steps.insert(0, "Answer each stop above before anything is made.".to_owned());
     }
+    steps.extend(background::recheck(case));
     steps.push(
         "The treating clinician decides; local rules and the doctor's order come before this plan."
             .to_owned(),

@@ -13,7 +13,7 @@ use crate::units::Angle;
 
 const NOT_RECORDED: &str = "not recorded";
 
-pub(super) fn referral(case: &Case) -> Vec<[String; 2]> {
+pub(in crate::sheets::data) fn referral(case: &Case) -> Vec<[String; 2]> {
     let referral = &case.referral;
     let row = |what: &str, value: String| [what.to_owned(), value];
     vec![
@@ -54,6 +54,33 @@ pub(super) fn history(case: &Case) -> Vec<[String; 2]> {
     rows.push(("Pain at rest", format!("{} of 10", history.rest_pain)));
     rows.push(("Conditions", conditions(case)));
     rows.into_iter().map(|(what, value)| [what.to_owned(), value]).collect()
+}
+
+/// What was tried before, and how it went, in the clinic's words.
+pub(in crate::sheets::data) fn tried(case: &Case) -> Vec<[String; 2]> {
+    case.referral.tried.iter().map(|it| [it.what.clone(), it.result.clone()]).collect()
+}
+
+/// The same in one sentence; nothing where nothing is recorded.
+pub(super) fn tried_sentence(case: &Case) -> Option<String> {
+    let tried = &case.referral.tried;
+    let all: Vec<String> =
+        tried.iter().map(|it| format!("{} ({})", closed(&it.what), closed(&it.result))).collect();
+    (!tried.is_empty())
+        .then(|| format!("Tried before it, in the clinic\u{2019}s words: {}.", all.join("; ")))
+}
+
+/// Words without the full stop that a sentence of its own would end with.
+fn closed(words: &str) -> &str {
+    words.trim_end_matches('.')
+}
+
+/// When the need is looked at again; nothing where no day is recorded.
+pub(in crate::sheets::data) fn recheck(case: &Case) -> Option<String> {
+    let on = day(case.referral.recheck?);
+    Some(format!(
+        "Re-check on {on}: range and function measured again, and whether the orthosis is still wanted."
+    ))
 }
 
 fn bone(case: &Case) -> String {
@@ -212,7 +239,7 @@ fn goal(plan: &Plan, pull: &PullPlan, cited: &mut Citations) -> Goal {
     }
 }
 
-pub(super) fn capital(word: &str) -> String {
+pub(in crate::sheets::data) fn capital(word: &str) -> String {
     let mut letters = word.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().collect::<String>() + letters.as_str()

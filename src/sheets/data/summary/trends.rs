@@ -122,7 +122,7 @@ fn between(interval: Interval) -> String {
 }
 
 /// Minutes worn beside minutes planned, over the intervals whose log was read; nothing without a log.
-fn dose_worn(doses: &[Dose]) -> Option<String> {
+pub(in crate::sheets::data) fn dose_worn(doses: &[Dose]) -> Option<String> {
     let logged: Vec<&Dose> = doses.iter().filter(|it| it.worn.is_some()).collect();
     let (first, last) = (logged.first()?, logged.last()?);
     let worn: u32 = logged.iter().filter_map(|it| it.worn).sum();

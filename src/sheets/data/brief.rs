@@ -1,0 +1,224 @@
+//! What the short form shows: one page to attach to the payer's justification.
+
+use serde::Serialize;
+
+use super::card::answer;
+use super::frame::{Frame, pull_side};
+use super::summary::{
+    Citations, SourcePart, capital, custom_made, dose_worn, headline, recheck, referral, tried,
+};
+use crate::calc::Plan;
+use crate::calc::dose::Step;
+use crate::calc::precautions::{Finding, Level};
+use crate::calc::progress::{Standing, detectable_change};
+use crate::calc::pull::PullPlan;
+use crate::case::{Case, PageSize};
+use crate::sheets::wording::{change, count, degrees, listed, newton_metres, newtons, short_day};
+use crate::sources::{HARVEY, JONGS, LUCADO, MCGRATH, SCHWARTZ};
+use crate::units::Angle;
+
+/// Shown where nothing was recorded.
+const NONE: &str = "\u{2013}";
+/// So many of what was tried, and of what is lost, are told here; the summary has all.
+const TOLD: usize = 3;
+
+#[derive(Debug, Serialize)]
+pub(super) struct Brief {
+    paper: &'static str,
+    frame: Frame,
+    headline: String,
+    withheld: bool,
+    /// Titles of the findings that withhold the other papers.
+    stops: Vec<&'static str>,
+    referral: Vec<[String; 2]>,
+    tried: Vec<[String; 2]>,
+    function: Vec<String>,
+    /// How many more the summary tells, of what was tried and of what is lost.
+    more: Vec<String>,
+    ranges: Vec<[String; 6]>,
+    error: String,
+    custom_made: Vec<String>,
+    does: Vec<String>,
+    evidence: Vec<String>,
+    precautions: String,
+    findings: Vec<FindingLine>,
+    plan: Vec<String>,
+    sources: Vec<SourcePart>,
+}
+
+/// A stop or a caution: its level, its title, and how it was answered.
+#[derive(Debug, Serialize)]
+struct FindingLine {
+    level: &'static str,
+    title: &'static str,
+    answer: String,
+}
+
+pub(super) fn brief(case: &Case, plan: &Plan, page: PageSize) -> Brief {
+    let mut cited = Citations::default();
+    let custom_made = custom_made(case, &mut cited);
+    let evidence = evidence(&mut cited);
+    let (told, function) = (tried(case), &case.referral.function);
+    let more = [("of what was tried", told.len()), ("of the function lost", function.len())];
+    let more = more.into_iter().filter(|it| it.1 > TOLD);
+    Brief {
+        paper: "brief",
+        frame: Frame::of(case, page),
+        headline: headline(case, plan),
+        withheld: plan.is_withheld(),
+        stops: plan.findings.iter().filter(|it| it.withholds()).map(|it| it.title).collect(),
+        referral: referral(case),
+        tried: told.into_iter().take(TOLD).collect(),
+        function: function.iter().take(TOLD).cloned().collect(),
+        more: more.map(|(what, all)| format!("{} more {what}", all - TOLD)).collect(),
+        ranges: plan.standings.iter().map(|it| range(it, case, plan)).collect(),
+        error: error(case),
+        custom_made,
+        does: does(case, plan),
+        evidence,
+        precautions: precautions(&plan.findings),
+        findings: plan.findings.iter().filter(|it| it.level != Level::Note).map(finding).collect(),
+        plan: next_steps(case),
+        sources: cited.list(),
+    }
+}
+
+/// Motion, first, newest, change, other side, goal.
+fn range(standing: &Standing, case: &Case, plan: &Plan) -> [String; 6] {
+    let or_none = |it: Option<Angle>| it.map_or_else(|| NONE.to_owned(), degrees);
+    let on = |(day, angle)| format!("{}, {}", degrees(angle), short_day(day));
+    let is_moved = standing.first.0 != standing.newest.0;
+    let error = detectable_change(case.measuring_error.goniometer);
+    let verdict = if standing.change().abs() > error { "more than" } else { "within" };
+    let pull = plan.pulls.iter().find(|it| it.direction == standing.direction);
+    [
+        format!("Passive {}", standing.direction.word()),
+        on(standing.first),
+        if is_moved { on(standing.newest) } else { NONE.into() },
+        if is_moved {
+            format!("{}, {verdict} error", change(standing.change()))
+        } else {
+            NONE.into()
+        },
+        or_none(standing.other_side),
+        or_none(pull.map(|it| it.goal)),
+    ]
+}
+
+fn error(case: &Case) -> String {
+    let sem = case.measuring_error.goniometer;
+    format!(
+        "Measuring error: {}, 2.77 times the goniometer\u{2019}s standard error of {}.",
+        degrees(detectable_change(sem)),
+        degrees(sem)
+    )
+}
+
+/// Each pull, how long it is worn, and how long it was worn so far.
+fn does(case: &Case, plan: &Plan) -> Vec<String> {
+    let worn = plan.course.as_ref().and_then(|it| dose_worn(&it.doses));
+    let pulls = plan.pulls.iter().map(pull);
+    pulls.chain(wear(case, &plan.wear.steps)).chain(worn).collect()
+}
+
+fn pull(pull: &PullPlan) -> String {
+    let at = |it| Some((it, pull.load(it)?));
+    let force = pull.marks().next().and_then(at).map_or_else(String::new, |(mark, load)| {
+        format!(
+            " By the force gauge it pulls with {} N at {}, {} N·m at the wrist.",
+            newtons(load.tension),
+            degrees(mark.angle),
+            newton_metres(load.torque)
+        )
+    });
+    let marks = count(pull.marks().count() as i64, "mark", "marks");
+    format!(
+        "{}: a line on the {} holds the wrist at its end range and is moved on by hand as it gives, \
+         {} to {} in {marks}. The wearer sets it by feel, to a firm stretch without sharp pain.{force}",
+        capital(pull.direction.word()),
+        if pull_side(pull.direction) == "palm" { "palm side" } else { "back of the hand" },
+        degrees(pull.start),
+        degrees(pull.goal)
+    )
+}
+
+/// The wear plan in one line.
+fn wear(case: &Case, steps: &[Step]) -> Option<String> {
+    let (first, last) = (steps.first()?, steps.last()?);
+    let session = |it: &Step| {
+        let times = count(it.times.into(), "time", "times");
+        format!("{} minutes {times} a day from {}", it.minutes, short_day(it.from))
+    };
+    let grown =
+        if steps.len() > 1 { format!(", in steps to {}", session(last)) } else { String::new() };
+    Some(format!(
+        "Wear plan: {}{grown}; {} to {}, at most {} minutes a day, longer only while skin and pain \
+         allow.",
+        session(first),
+        count(case.wear.weeks.into(), "week", "weeks"),
+        short_day(last.to),
+        case.wear.daily_limit
+    ))
+}
+
+/// One hopeful sentence, one sober.
+fn evidence(cited: &mut Citations) -> Vec<String> {
+    vec![
+        format!(
+            "For: 47 stiff wrists gained 35 degrees of flexion and extension together over a mean of \
+             10 weeks, and in 8 patients after radius fracture the passive arc rose from 65 to 106 \
+             degrees in 12 weeks; neither series had a control group, and both include natural \
+             recovery {}.",
+            cited.cite(&[MCGRATH, LUCADO])
+        ),
+        format!(
+            "Against: a randomised trial of a dynamic splint in 40 patients found passive extension 4 \
+             degrees better at 8 weeks (95 % interval \u{2212}4 to 12), a review of stretch for \
+             contracture outside neurology 1 degree (0 to 2), and a review of static progressive \
+             orthoses of the upper limb calls the level of evidence low {}.",
+            cited.cite(&[JONGS, HARVEY, SCHWARTZ])
+        ),
+    ]
+}
+
+/// `4 precautions found: 1 stop, 1 caution and 2 notes.`
+fn precautions(findings: &[Finding]) -> String {
+    let kinds = [
+        (Level::Stop, "stop", "stops"),
+        (Level::Caution, "caution", "cautions"),
+        (Level::Note, "note", "notes"),
+    ];
+    let counts: Vec<String> = kinds
+        .into_iter()
+        .map(|(level, one, many)| {
+            (findings.iter().filter(|it| it.level == level).count(), one, many)
+        })
+        .filter(|it| it.0 > 0)
+        .map(|(number, one, many)| count(number as i64, one, many))
+        .collect();
+    if counts.is_empty() {
+        return "None found.".into();
+    }
+    let all = count(findings.len() as i64, "precaution", "precautions");
+    let counts: Vec<&str> = counts.iter().map(String::as_str).collect();
+    format!("{all} found: {}.", listed(&counts))
+}
+
+fn finding(finding: &Finding) -> FindingLine {
+    let answer = answer(finding);
+    let is_open = answer.is_empty() && finding.level == Level::Stop;
+    FindingLine {
+        level: finding.level.word(),
+        title: finding.title,
+        answer: if is_open { "not answered yet".into() } else { answer },
+    }
+}
+
+fn next_steps(case: &Case) -> Vec<String> {
+    let visits = "Skin, sensation, swelling, pain and range are checked at each visit; no change beyond \
+                  the measuring error over several visits: the end feel is checked and the doctor asked.";
+    let stop = "Stop: numbness, colour, swelling, pain over 2 hours, redness over 20 minutes, range lost \
+                beyond measuring error.";
+    let steps = [Some(visits.to_owned()), recheck(case), Some(stop.to_owned())];
+    steps.into_iter().flatten().collect()
+}
