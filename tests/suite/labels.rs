@@ -44,7 +44,7 @@ fn degrees_stand_where_they_are_chosen(printed: &Printed) {
         assert!(!plain.contains('°') && !alts[0].contains('°'), "{}: {plain}", printed.name);
         assert_eq!(with.matches('°').count(), made.marks.len(), "{}: {with}", printed.name);
         assert_eq!(alts[1].matches('°').count(), made.marks.len(), "{}", printed.name);
-        says(printed, with, "degrees reckoned, not promised");
+        says(printed, with, "Degrees are no promise");
         for mark in &made.marks {
             let angle = in_degrees(mark.angle.to_degrees());
             let name = if mark.number == 0 { "Today".into() } else { mark.number.to_string() };
@@ -79,8 +79,7 @@ fn labels_name_case_pull_and_loop_but_no_patient() {
         });
         for ((direction, number), (plain, with)) in loops.zip(pairs) {
             let toward = if direction == "flexion" { "palm" } else { "back" };
-            let foot =
-                format!("Case {} · toward the {toward} · loop {number}", printed.case.head.id);
+            let foot = format!("Case {} toward the {toward}, loop {number}", printed.case.head.id);
             for label in [plain, with] {
                 says(printed, label, &foot);
                 says(printed, label, "← hand");
