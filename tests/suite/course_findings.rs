@@ -176,6 +176,21 @@ fn a_tab_that_moves_the_marks_is_proved_first() {
     assert!(stopped.is_withheld());
 }
 
+/// The whole loop's length given for the half that is wanted: the tab tells otherwise.
+#[test]
+fn a_length_that_the_tab_denies_is_measured_again() {
+    let flat = |flat: f64| {
+        let built = format!(
+            "tail: 40 mm }}\n      built: [ {{ loop: 1, from: 2026-04-13, flat: {flat} mm }} ]"
+        );
+        let visits = "visits: [ { date: 2026-04-20, passive: { flexion: 30 }, \
+                      tab: [ { pull: flexion, angle: 30, place: 8.4 mm } ] } ]";
+        plan(visits, &[("tail: 40 mm }", &built)])
+    };
+    let is_doubted = |it: &Plan| find(it, "flat-disagrees-flexion").is_some();
+    assert!(!is_doubted(&flat(195.9)) && is_doubted(&flat(2.0 * 195.9)));
+}
+
 /// Past the angle that waits for the doctor's word there is no mark to give out.
 #[test]
 fn a_range_past_the_hold_asks_the_doctor() {

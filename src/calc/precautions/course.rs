@@ -29,6 +29,7 @@ pub(super) fn findings(case: &Case, pulls: &[PullPlan], wear: &WearPlan) -> Vec<
         found.extend(new_loop(pull));
         found.extend(measure_again(pull));
         found.extend(marks_moved(pull));
+        found.extend(flat_disagrees(pull));
         found.extend(past_hold(pull));
     }
     found
@@ -156,6 +157,20 @@ fn marks_moved(pull: &PullPlan) -> Option<Finding> {
                 moved.to_degrees()
             ))
             .so("Read angle and tab once more on another day, pull the loop flat and measure it again."),
+    )
+}
+
+/// A length flat that puts today's mark far beyond where the tab really stood was read wrongly.
+fn flat_disagrees(pull: &PullPlan) -> Option<Finding> {
+    let moved = pull.moved.filter(|it| *it < -A_STEP * 3.0)?;
+    let way = pull.direction.word();
+    Some(
+        Finding::new(format!("flat-disagrees-{way}"), Level::Caution, "Loop length in doubt", Ground::Reckoned)
+            .because(format!(
+                "By the loop's length flat today's mark would lie {:.0}° further than where the tab stood.",
+                moved.abs().to_degrees()
+            ))
+            .so("Pull the loop flat and measure it again: half of the whole loop is wanted."),
     )
 }
 
