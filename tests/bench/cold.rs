@@ -12,9 +12,15 @@ const TIME: &str = "/usr/bin/time";
 
 fn main() {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    for paper in
-        [None, Some("handout"), Some("card"), Some("summary"), Some("brief"), Some("labels")]
-    {
+    for paper in [
+        None,
+        Some("handout"),
+        Some("card"),
+        Some("summary"),
+        Some("brief"),
+        Some("pattern"),
+        Some("labels"),
+    ] {
         let mut arguments = vec!["print".to_owned(), demo()];
         arguments.extend(["--out".to_owned(), folder.path().display().to_string()]);
         if let Some(paper) = paper {
