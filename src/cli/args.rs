@@ -29,7 +29,7 @@ pub(super) enum Command {
     ///
     /// All papers of a case are ready before any is put in its place. A stop-level finding withholds the
     /// handout, the card, the pattern and the labels until the case file records who decided otherwise and
-    /// why; summary and brief still print, with the finding on top.
+    /// why; summary, brief and workings still print, with the finding on top.
     Print(Print),
     /// Read cases and report; write nothing.
     ///
@@ -91,6 +91,8 @@ pub(super) enum PaperName {
     Summary,
     /// One page of the summary, to attach to the payer's justification.
     Brief,
+    /// Every number behind the mechanics, for the clinician who checks them.
+    Workings,
     /// The flat pieces at true size, on pages to tape together.
     Pattern,
     /// For the strip: scales to cut out and stick beside it.
@@ -104,6 +106,7 @@ impl From<PaperName> for Paper {
             PaperName::Card => Self::Card,
             PaperName::Summary => Self::Summary,
             PaperName::Brief => Self::Brief,
+            PaperName::Workings => Self::Workings,
             PaperName::Pattern => Self::Pattern,
             PaperName::Labels => Self::Labels,
         }

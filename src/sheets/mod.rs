@@ -28,6 +28,8 @@ pub enum Paper {
     Summary,
     /// One page of the summary, for the payer.
     Brief,
+    /// Every number behind the mechanics, for the clinician who checks them.
+    Workings,
     /// The flat pieces at true size, for the bench.
     Pattern,
     /// For the strip: scales to cut out.
@@ -36,8 +38,15 @@ pub enum Paper {
 
 impl Paper {
     /// All papers, in printing order.
-    pub const ALL: [Self; 6] =
-        [Self::Handout, Self::Card, Self::Summary, Self::Brief, Self::Pattern, Self::Labels];
+    pub const ALL: [Self; 7] = [
+        Self::Handout,
+        Self::Card,
+        Self::Summary,
+        Self::Brief,
+        Self::Workings,
+        Self::Pattern,
+        Self::Labels,
+    ];
 
     /// Its name in file names and on the command line.
     #[must_use]
@@ -47,6 +56,7 @@ impl Paper {
             Self::Card => "card",
             Self::Summary => "summary",
             Self::Brief => "brief",
+            Self::Workings => "workings",
             Self::Pattern => "pattern",
             Self::Labels => "labels",
         }
@@ -55,7 +65,7 @@ impl Paper {
     /// Whether a stop-level finding withholds it.
     #[must_use]
     pub fn is_withheld_by_a_stop(self) -> bool {
-        !matches!(self, Self::Summary | Self::Brief)
+        !matches!(self, Self::Summary | Self::Brief | Self::Workings)
     }
 }
 

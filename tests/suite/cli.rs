@@ -71,10 +71,11 @@ fn print_writes_every_paper_and_names_them() {
         done.stdout,
         "papers/QB-2207-handout.pdf\npapers/QB-2207-card.pdf\npapers/QB-2207-summary.pdf\n\
          papers/QB-2207-brief.pdf\n\
+         papers/QB-2207-workings.pdf\n\
          papers/QB-2207-pattern.pdf\n\
          papers/QB-2207-labels.pdf\n"
     );
-    let names = ["brief", "card", "handout", "labels", "pattern", "summary"]
+    let names = ["brief", "card", "handout", "labels", "pattern", "summary", "workings"]
         .map(|it| format!("QB-2207-{it}.pdf"));
     assert_eq!(scene.names("papers"), names);
 }
@@ -86,7 +87,7 @@ fn two_runs_give_the_same_bytes() {
     for folder in ["one", "two"] {
         assert_eq!(run(&scene, &["print", "case.yaml", "--out", folder]).code, 0);
     }
-    assert_eq!(scene.names("one").len(), 6);
+    assert_eq!(scene.names("one").len(), 7);
     assert_eq!(scene.names("one"), scene.names("two"));
     for name in scene.names("one") {
         let read = |folder: &str| fs::read(scene.path(folder).join(&name)).unwrap();
@@ -127,12 +128,12 @@ fn a_withheld_case_is_checked_and_its_papers_named() {
 }
 
 #[test]
-fn a_stop_withholds_all_but_summary_and_brief() {
+fn a_stop_withholds_all_but_the_letter() {
     let scene = Scene::new();
     scene.demo("lock-keeper-withheld");
     let done = run(&scene, &["print", "case.yaml"]);
     assert_eq!(done.code, 1);
-    assert_eq!(scene.names("papers"), ["LK-7-brief.pdf", "LK-7-summary.pdf"]);
+    assert_eq!(scene.names("papers"), ["LK-7-brief.pdf", "LK-7-summary.pdf", "LK-7-workings.pdf"]);
     for part in [
         "end-feel-hard",
         "bone-not-cleared",
@@ -162,7 +163,7 @@ fn an_override_prints_all_papers() {
     let done = run(&scene, &["print", "case.yaml"]);
     assert_eq!(done.code, 0);
     assert!(done.stderr.contains("Overridden by Dr. S. Quist, 2026-06-12"), "{}", done.stderr);
-    assert_eq!(scene.names("papers").len(), 6);
+    assert_eq!(scene.names("papers").len(), 7);
 }
 
 #[test]
@@ -174,7 +175,7 @@ fn a_faulty_case_prints_nothing_and_does_not_stop_the_others() {
     scene.write("bad.yaml", bad.as_bytes());
     let done = run(&scene, &["print", "bad.yaml", "case.yaml"]);
     assert_eq!(done.code, 2);
-    assert_eq!(scene.names("papers").len(), 6);
+    assert_eq!(scene.names("papers").len(), 7);
     assert!(done.stderr.contains("bad.yaml:"), "{}", done.stderr);
 }
 

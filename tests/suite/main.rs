@@ -39,6 +39,7 @@ mod spread;
 mod stand_ins;
 mod storeys;
 mod structure;
+mod summary;
 mod survives;
 mod tidy;
 mod tiles;

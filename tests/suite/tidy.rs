@@ -3,6 +3,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use tautline::sheets::Paper;
+
 use crate::storeys::rust_files;
 
 fn root() -> PathBuf {
@@ -78,9 +80,7 @@ fn every_layout_is_used_and_says_what_it_defines() {
         let text = fs::read_to_string(path).unwrap();
         assert!(text.starts_with("// Defines "), "{}", path.display());
         let name = path.file_name().unwrap().to_str().unwrap();
-        let is_paper =
-            ["handout.typ", "card.typ", "summary.typ", "brief.typ", "pattern.typ", "labels.typ"]
-                .contains(&name);
+        let is_paper = Paper::ALL.iter().any(|it| format!("{}.typ", it.name()) == name);
         assert!(
             is_paper || all.contains(&format!("/{name}\"")) || all.contains(&format!("\"{name}\"")),
             "{name} is unused"

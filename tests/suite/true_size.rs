@@ -264,7 +264,7 @@ fn is_true(printed: &Printed) {
         Paper::Handout => rulers_hold(printed),
         Paper::Card => gauges_hold(printed),
         Paper::Labels => labels_hold(printed),
-        Paper::Pattern | Paper::Summary | Paper::Brief => return,
+        Paper::Pattern | Paper::Summary | Paper::Brief | Paper::Workings => return,
     }
     if printed.paper == Paper::Card && is_done(printed) {
         return;

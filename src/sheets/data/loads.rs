@@ -84,6 +84,17 @@ fn limit(limit: Limit) -> &'static str {
     }
 }
 
+/// The same in a sentence.
+pub(super) fn gives(limit: Limit) -> &'static str {
+    match limit {
+        Limit::Cuff => "the skin under the cuff",
+        Limit::Forearm => "the skin under the forearm piece",
+        Limit::Elbow => "the skin behind the elbow",
+        Limit::Line => "the line",
+        Limit::Tab => "the tab",
+    }
+}
+
 /// The limits that the ceiling is held against, in one sentence.
 pub(super) fn limits_note(pull: &PullPlan) -> String {
     let allowed = &pull.allowed;

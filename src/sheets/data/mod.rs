@@ -13,12 +13,14 @@ mod frame;
 mod handout;
 mod labels;
 mod loads;
+mod made;
 mod pattern;
 mod pieces;
 mod plot;
 mod range_plot;
 mod summary;
 mod tiles;
+mod workings;
 
 use serde::Serialize;
 
@@ -38,6 +40,7 @@ pub(super) fn json(paper: Paper, case: &Case, plan: &Plan, page: PageSize) -> Ve
         Paper::Card => bytes(&card::card(case, plan, page)),
         Paper::Summary => bytes(&summary::summary(case, plan, page)),
         Paper::Brief => bytes(&brief::brief(case, plan, page)),
+        Paper::Workings => bytes(&workings::workings(case, plan, page)),
         Paper::Pattern => bytes(&pattern::pattern(case, plan, page)),
         Paper::Labels => bytes(&labels::labels(case, plan, page)),
     }

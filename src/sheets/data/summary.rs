@@ -3,7 +3,7 @@
 mod background;
 mod course;
 mod evidence;
-mod made;
+
 mod mechanics;
 mod trends;
 mod visits;
@@ -15,9 +15,8 @@ pub(super) use trends::dose_worn;
 
 use course::CoursePart;
 
-use super::drawing::{Body, Drawings};
+use super::drawing::Drawings;
 use super::frame::Frame;
-use super::loads::{Alternatives, LoadRow};
 use super::pieces;
 use super::plot::Plot;
 use crate::calc::precautions::Finding;
@@ -25,6 +24,9 @@ use crate::calc::{Estimate, Plan};
 use crate::case::{Case, PageSize};
 use crate::sheets::wording::{degrees, listed};
 use crate::sources::{CUSTOM_FABRICATED, GONZALEZ, Ground, PAIN_AFTER, REDNESS, Source};
+
+/// With two pulls, so many visits crowd the four pages.
+const MANY_VISITS: usize = 3;
 
 #[derive(Debug, Serialize)]
 pub(super) struct Summary {
@@ -34,6 +36,8 @@ pub(super) struct Summary {
     /// Whether the whole record is attached to the file.
     pub(super) attached: bool,
     withheld: bool,
+    /// Whether two pulls and many visits must share its pages.
+    crowded: bool,
     findings: Vec<FindingPart>,
     referral: Vec<[String; 2]>,
     history: Vec<[String; 2]>,
@@ -94,41 +98,8 @@ struct Goal {
 struct PullPart {
     direction: &'static str,
     figures: Drawings,
-    mechanics: Vec<MechanicsRow>,
-    loops: Vec<LoopRow>,
-    notes: Vec<String>,
-    bodies: Vec<Body>,
-    loads: Vec<LoadRow>,
-    limits: String,
-    curves: Vec<Plot>,
-    alternatives: Alternatives,
-}
-
-#[derive(Debug, Serialize)]
-struct MechanicsRow {
-    mark: String,
-    angle: String,
-    place: String,
-    arm: String,
-    pull_angle: String,
-    turning: String,
-    along: String,
-    torque: String,
-    tension: String,
-    cuff: String,
-    forearm: String,
-    elbow: String,
-}
-
-#[derive(Debug, Serialize)]
-struct LoopRow {
-    number: String,
-    line: String,
-    flat: String,
-    closed: String,
-    cut: String,
-    from: String,
-    to: String,
+    /// The mechanics in paragraphs.
+    lines: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -224,16 +195,14 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
     let wear = mechanics::wear(case, plan, &mut cited);
     let evidence = evidence::evidence(&mut cited);
     let next_steps = next_steps(case, plan, &mut cited);
-    let mut estimates: Vec<String> = plan.estimates.iter().map(|it| estimate(*it)).collect();
-    if let Some(axis) = estimates.first_mut().filter(|_| plan.estimates[0] == Estimate::Axis) {
-        *axis = format!("{axis} {}", cited.cite(&[GONZALEZ]));
-    }
+    let estimates = estimates(plan, &mut cited);
     Summary {
         paper: "summary",
         frame: Frame::of(case, page),
         headline: headline(case, plan),
         attached: false,
         withheld: plan.is_withheld(),
+        crowded: case.orthosis.pulls.len() > 1 && case.visits.len() >= MANY_VISITS,
         findings,
         referral: background::referral(case),
         history: background::history(case),
@@ -248,7 +217,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
         wear,
         evidence,
         plan: next_steps,
-        estimates: estimates.into_iter().chain(pieces::stand_ins(&plan.pattern)).collect(),
+        estimates,
         sources: cited.list(),
     }
 }
@@ -323,6 +292,16 @@ pub(super) fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
          toward the hand under the pull."
             .to_owned(),
     ]
+}
+
+/// What was taken or reckoned and not measured.
+pub(super) fn estimates(plan: &Plan, cited: &mut Citations) -> Vec<String> {
+    let taken = plan.estimates.iter().map(|it| match it {
+        Estimate::Axis => format!("{} {}", estimate(*it), cited.cite(&[GONZALEZ])),
+        other => estimate(*other),
+    });
+    let taken: Vec<String> = taken.collect();
+    taken.into_iter().chain(pieces::stand_ins(&plan.pattern)).collect()
 }
 
 /// An estimate in words.

@@ -53,6 +53,10 @@ pub(super) fn history(case: &Case) -> Vec<[String; 2]> {
     rows.push(("Swelling", history.swelling.word().into()));
     rows.push(("Pain at rest", format!("{} of 10", history.rest_pain)));
     rows.push(("Conditions", conditions(case)));
+    // Where it was done it has a section of its own.
+    if case.preconditioning.is_empty() {
+        rows.push(("Preconditioning test", NOT_RECORDED.into()));
+    }
     rows.into_iter().map(|(what, value)| [what.to_owned(), value]).collect()
 }
 
@@ -172,7 +176,7 @@ fn change_note(standing: &Standing, error: Angle) -> Option<String> {
 
 pub(super) fn preconditioning(plan: &Plan, cited: &mut Citations) -> Vec<String> {
     if plan.warm_ups.is_empty() {
-        return vec!["Not recorded.".into()];
+        return Vec::new();
     }
     let source = cited.cite(&[FLOWERS]);
     plan.warm_ups

@@ -2,8 +2,7 @@
 
 use serde::Serialize;
 
-use super::made::{Made, made};
-use super::trends::{beginning, doses, scores, trends};
+use super::trends::{Trends, beginning, doses, scores, trends};
 use super::visits::{VisitTable, visits};
 use super::{Citations, background};
 use crate::calc::Plan;
@@ -11,6 +10,7 @@ use crate::calc::course::{Advice, Course, Next, Reason};
 use crate::calc::pull::PullPlan;
 use crate::case::{Case, Direction};
 use crate::sheets::data::dose_chart::{DoseChart, dose_chart};
+use crate::sheets::data::made::{Made, made};
 use crate::sheets::data::range_plot::{Known, RangePlot, range_plot};
 use crate::sheets::wording::{count, degrees, listed, percent};
 use crate::sources::{BRUMFIELD, REDNESS, RYU, SALAFFI};
@@ -24,11 +24,12 @@ pub(super) struct CoursePart {
     ranges: Vec<RangePlot>,
     #[serde(skip_serializing_if = "Option::is_none")]
     dose_chart: Option<DoseChart>,
-    trends: Vec<Named>,
+    trends: Trends,
     error: String,
     doses: Vec<String>,
     scores: Vec<String>,
-    made: Vec<Made>,
+    /// The loops in use as they were made.
+    made: Vec<Named>,
 }
 
 /// A sentence with what it is about.
@@ -61,8 +62,13 @@ pub(super) fn course(case: &Case, plan: &Plan, cited: &mut Citations) -> Option<
         error: background::measuring_error(case, cited),
         doses: doses(course),
         scores: scores(case, course, cited),
-        made: made(case, plan),
+        made: made(case, plan).into_iter().map(as_made).collect(),
     })
+}
+
+fn as_made(it: Made) -> Named {
+    let name = format!("{} loop as built", background::capital(it.direction));
+    Named::new(name, it.lines.join(" "))
 }
 
 /// The levels that a range is seen against: goal, other side, what daily life needs.

@@ -1,21 +1,19 @@
-//! Mechanics, loops and wear, as rows.
+//! Mechanics in a paragraph, and the wear plan as rows.
 
-use super::{Citations, LoopRow, MechanicsRow, PullPart, StepRow, Wear, WeekRow};
+use super::{Citations, PullPart, StepRow, Wear, WeekRow, background};
 use crate::calc::Plan;
 use crate::calc::dose::Step;
 use crate::calc::load::Load;
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::pull::PullPlan;
 use crate::case::Case;
-use crate::sheets::data::drawing::{Drawings, bodies};
-use crate::sheets::data::loads::{self, alternatives, curves, load_rows};
+use crate::sheets::data::drawing::Drawings;
+use crate::sheets::data::loads;
 use crate::sheets::wording::{
-    degrees, degrees1, kpa_mmhg, mm1, newton_metres, newtons, percent, short_day,
+    degrees, degrees1, fixed, kpa_mmhg, listed, mm1, newton_metres, newtons, percent, short_day,
 };
-use crate::sources::{HOOK_SHEAR, JOHANSSON, LINDER_GANZ, MCGRATH, SHERMAN, WILLIAMS};
-
-/// Shown where a number cannot be reckoned.
-const NONE: &str = "\u{2013}";
+use crate::sources::{JOHANSSON, LINDER_GANZ, MCGRATH, SHERMAN, WILLIAMS};
+use crate::units::Pressure;
 
 pub(super) fn pulls(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<PullPart> {
     let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
@@ -23,83 +21,99 @@ pub(super) fn pulls(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<Pull
         .map(|(pull, reckoned)| PullPart {
             direction: pull.direction.word(),
             figures: Drawings::of(case, pull, reckoned),
-            mechanics: reckoned.marks().map(|it| row(it, reckoned.load(it))).collect(),
-            loops: reckoned.loops.iter().map(loop_row).collect(),
-            notes: notes(reckoned, cited),
-            bodies: bodies(reckoned),
-            loads: load_rows(reckoned),
-            limits: limits_note(reckoned, cited),
-            curves: curves(reckoned),
-            alternatives: alternatives(reckoned),
+            lines: lines(reckoned, cited),
         })
         .collect()
 }
 
-fn row(mark: &Mark, load: Option<Load>) -> MechanicsRow {
-    let line = &mark.line;
-    let or_none = |text: Option<String>| text.unwrap_or_else(|| NONE.into());
-    MechanicsRow {
-        mark: mark.number.to_string(),
-        angle: degrees(mark.angle),
-        place: mm1(mark.place),
-        arm: mm1(line.moment_arm()),
-        pull_angle: degrees1(line.pull_angle()),
-        turning: percent(line.rotating_share()),
-        along: percent(line.axial_share()),
-        torque: or_none(load.map(|it| newton_metres(it.torque))),
-        tension: or_none(load.map(|it| newtons(it.tension))),
-        cuff: or_none(load.map(|it| kpa_mmhg(it.cuff.peak))),
-        forearm: or_none(load.map(|it| kpa_mmhg(it.forearm.peak))),
-        elbow: or_none(load.map(|it| kpa_mmhg(it.elbow))),
-    }
+/// The mechanics of one pull as paragraphs.
+fn lines(pull: &PullPlan, cited: &mut Citations) -> Vec<String> {
+    let Some((first, last)) = pull.marks().next().zip(pull.marks().last()) else {
+        return vec!["No mark fits this geometry, so there is nothing to reckon.".to_owned()];
+    };
+    let loads = loads_line(pull, first, last, cited);
+    vec![line_of_pull(first, last, cited), loads, loops(pull)]
 }
 
-fn limits_note(pull: &PullPlan, cited: &mut Citations) -> String {
+/// How the line turns the wrist, from the first mark to the last.
+fn line_of_pull(first: &Mark, last: &Mark, cited: &mut Citations) -> String {
+    let (near, far) = (&first.line, &last.line);
+    format!(
+        "{} the line turns the wrist by a moment arm of {} mm, its shortening for each radian of wrist \
+         motion {}. It meets the hand at {}, so that {} of the pull goes across the hand and turns it, and \
+         {} goes along it and presses the joint.",
+        background::capital(&span(first, last)),
+        ends(mm1(near.moment_arm()), mm1(far.moment_arm())),
+        cited.cite(&[SHERMAN]),
+        ends(degrees1(near.pull_angle()), degrees1(far.pull_angle())),
+        ends(percent(near.rotating_share()), percent(far.rotating_share())),
+        ends(percent(near.axial_share()), percent(far.axial_share())),
+    )
+}
+
+/// Torque, pull, pressures and what gives first, or that no gauge was read.
+fn loads_line(pull: &PullPlan, first: &Mark, last: &Mark, cited: &mut Citations) -> String {
+    let Some((near, far)) = pull.load(first).zip(pull.load(last)) else {
+        return "No force gauge reading is on file, so pull and pressures are not reckoned."
+            .to_owned();
+    };
     let skin = cited.cite(&[JOHANSSON, WILLIAMS, LINDER_GANZ]);
-    let tab = cited.cite(&[HOOK_SHEAR]);
-    format!("{} Skin {skin}; test of the tab {tab}.", loads::limits_note(pull))
+    let most = |of: fn(&Load) -> Pressure| kpa_mmhg(of(&near).max(of(&far)));
+    format!(
+        "By the force gauge the stiff joint takes {} N·m {}; past today's range it is kept at today's value. \
+         The pull is {} N and presses the joint with {} N. The most pressure is {} kPa (mmHg) under the \
+         cuff, {} under the forearm piece and {} behind the elbow; planned at most {} kPa {}.{}",
+        ends(newton_metres(near.torque), newton_metres(far.torque)),
+        span(first, last),
+        ends(newtons(near.tension), newtons(far.tension)),
+        ends(newtons(near.joint), newtons(far.joint)),
+        most(|it| it.cuff.peak),
+        most(|it| it.forearm.peak),
+        most(|it| it.elbow),
+        fixed(pull.allowed.skin_plan.to_kpa(), 1),
+        skin,
+        gives(pull, first),
+    )
 }
 
-fn loop_row(made: &Loop) -> LoopRow {
-    LoopRow {
-        number: made.number.to_string(),
-        line: mm1(made.line),
-        flat: mm1(made.flat),
-        closed: mm1(made.closed),
-        cut: mm1(made.cut),
-        from: degrees1(made.from),
-        to: degrees1(made.to),
-    }
+/// What gives first at a mark.
+fn gives(pull: &PullPlan, mark: &Mark) -> String {
+    pull.ceiling(mark).map_or_else(String::new, |it| {
+        format!(
+            " First to reach its limit at {} is {}, at a pull of {} N.",
+            degrees(mark.angle),
+            loads::gives(it.limit),
+            newtons(it.tension)
+        )
+    })
 }
 
-fn notes(pull: &PullPlan, cited: &mut Citations) -> Vec<String> {
-    let mut notes = vec![format!(
-        "The moment arm is the line's shortening for each radian of wrist motion {}. Across and \
-         along the hand: the sine and cosine of the pull angle; what goes along presses the joint. \
-         Pressures are peaks under a stiff cuff and forearm piece on an even bed, and the mean \
-         behind the elbow, in kPa (mmHg).",
-        cited.cite(&[SHERMAN])
-    )];
-    if let Some(last) = pull.torque.last_angle() {
-        notes.push(format!(
-            "Torque was read with a force gauge up to {}. Past today's end range it is kept at \
-             today's end-range value: a later mark is meant to be reached at the same firm \
-             stretch, not at a harder one.",
-            degrees(last)
-        ));
-    } else {
-        notes.push(
-            "No force gauge reading is on file, so tension and pressures are not shown.".into(),
-        );
-    }
-    if pull.loops.len() > 1 {
-        notes.push(format!(
-            "One strip cannot hold the whole way: {} loops follow each other, each new one \
-             beginning 5° before the end of the last.",
-            pull.loops.len()
-        ));
-    }
-    notes
+/// The loops in use or to be made.
+fn loops(pull: &PullPlan) -> String {
+    let one = |it: &Loop| {
+        format!(
+            "loop {} serves {} to {} with {} mm of line ({} mm pulled flat)",
+            it.number,
+            degrees1(it.from),
+            degrees1(it.to),
+            mm1(it.line),
+            mm1(it.flat)
+        )
+    };
+    let all: Vec<String> = pull.loops.iter().map(one).collect();
+    let all: Vec<&str> = all.iter().map(String::as_str).collect();
+    format!("{}.", background::capital(&listed(&all)))
+}
+
+/// `from 25° to 60°`, or `at 25°` where first and last mark are one.
+fn span(first: &Mark, last: &Mark) -> String {
+    let (from, to) = (degrees(first.angle), degrees(last.angle));
+    if from == to { format!("at {from}") } else { format!("from {from} to {to}") }
+}
+
+/// Two texts as `a to b`; the same text once.
+fn ends(near: String, far: String) -> String {
+    if near == far { near } else { format!("{near} to {far}") }
 }
 
 /// Whether every step lies within the band of the published series.
@@ -113,6 +127,11 @@ fn band(plan: &Plan) -> &'static str {
     } else {
         "lies outside that in some of its steps"
     }
+}
+
+/// Minutes of the whole plan.
+fn planned(plan: &Plan) -> u32 {
+    plan.wear.weeks.last().map_or(0, |it| it.total_minutes)
 }
 
 /// Where the dose worn stands, or that none was recorded.
@@ -134,7 +153,8 @@ pub(super) fn wear(case: &Case, plan: &Plan, cited: &mut Citations) -> Wear {
         times: step.times.to_string(),
         daily: step.daily_minutes().to_string(),
     });
-    let weeks = plan.wear.weeks.iter().map(|week| WeekRow {
+    // A course has its minutes in a chart.
+    let weeks = plan.wear.weeks.iter().filter(|_| plan.course.is_none()).map(|week| WeekRow {
         week: week.number.to_string(),
         from: short_day(week.from),
         planned: week.minutes.to_string(),
@@ -153,7 +173,7 @@ pub(super) fn wear(case: &Case, plan: &Plan, cited: &mut Citations) -> Wear {
              minutes a day (common practice, no source).",
             case.wear.step, case.wear.days_per_step, case.wear.daily_limit
         ),
-        format!("Dose worn so far: {}.", worn(plan)),
+        format!("Planned in all: {} minutes. Dose worn so far: {}.", planned(plan), worn(plan)),
     ];
     let notes = notes.into_iter().chain(loads::shared_note(plan)).collect();
     Wear { steps: steps.collect(), weeks: weeks.collect(), notes }

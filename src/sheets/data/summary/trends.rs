@@ -1,97 +1,167 @@
-//! Trend, dose worn and scores in sentences; no date for a goal is reckoned.
+//! Trend as a table, dose worn and scores in sentences; no date for a goal is reckoned.
 
 use jiff::civil::Date;
+use serde::Serialize;
 
 use super::Citations;
-use super::course::Named;
 use crate::calc::Plan;
 use crate::calc::course::{Course, Dose, Score, ScoreCourse};
 use crate::calc::progress::{Standing, detectable_change, points};
 use crate::calc::trend::{Interval, Point, Trend, change_over, plateau, trend};
 use crate::case::{Case, Direction, Motion, Pain, Plateau};
 use crate::sheets::wording::{
-    change, degrees, degrees1, fixed, listed, percent, short_day, signed,
+    change, day_of_year, degrees, degrees1, fixed, listed, percent, short_day, signed,
 };
 use crate::sources::{SALAFFI, SORENSEN};
 use crate::units::{Angle, AngleRate};
 
-/// One entry for each direction measured on two days.
-pub(super) fn trends(case: &Case, plan: &Plan) -> Vec<Named> {
-    let moved = plan.standings.iter().filter(|it| it.first.0 != it.newest.0);
-    moved.map(|it| Named::new(format!("Passive {}", it.direction.word()), one(case, it))).collect()
+/// How one direction has moved, as a row, and what no row can hold.
+#[derive(Debug, Default, Serialize)]
+pub(super) struct Trends {
+    rows: Vec<[String; 7]>,
+    notes: Vec<String>,
 }
 
-fn one(case: &Case, standing: &Standing) -> String {
-    let error = detectable_change(case.measuring_error.goniometer);
-    let points = points(case, standing.direction);
-    let sentences = [
-        Some(changed(standing, error)),
-        trend(&points).map(|it| slope(&it, case.measuring_error.goniometer)),
-        regained(standing),
-        case.plateau.and_then(|rule| stands_still(&points, rule)),
-    ];
-    sentences.into_iter().flatten().collect::<Vec<_>>().join(" ")
+/// One row for each direction measured on two days.
+pub(super) fn trends(case: &Case, plan: &Plan) -> Trends {
+    let mut trends = Trends::default();
+    for it in plan.standings.iter().filter(|it| it.first.0 != it.newest.0) {
+        let points = points(case, it.direction);
+        let trend = trend(&points);
+        trends.rows.push([
+            format!("Passive {}", it.direction.word()),
+            on(it.first),
+            on(it.newest),
+            changed(it, detectable_change(case.measuring_error.goniometer)),
+            trend.as_ref().map_or_else(none, least_squares),
+            trend.as_ref().map_or_else(none, robust),
+            regained(it).unwrap_or_else(none),
+        ]);
+        trends.notes.extend(notes(case, plan, it, &points, trend.as_ref()));
+    }
+    trends
+}
+
+fn none() -> String {
+    "\u{2013}".to_owned()
+}
+
+fn on((day, range): Point) -> String {
+    format!("{}, {}", degrees(range), day_of_year(day))
 }
 
 fn changed(standing: &Standing, error: Angle) -> String {
-    let verdict = if standing.change().abs() > error {
-        format!("more than the measuring error of {}", degrees(error))
-    } else {
-        format!("within the measuring error of {}, so no change can be told", degrees(error))
-    };
-    format!(
-        "{} on {}, {} on {}: {}, {verdict}.",
-        degrees(standing.first.1),
-        short_day(standing.first.0),
-        degrees(standing.newest.1),
-        short_day(standing.newest.0),
-        change(standing.change())
-    )
+    let verdict = if standing.change().abs() > error { "more than" } else { "within" };
+    format!("{}, {verdict} error", change(standing.change()))
 }
 
-fn slope(trend: &Trend, sem: Angle) -> String {
-    let days = trend.visits;
-    let mut text = format!("Least squares over {days} days: {} a week", rate(trend.slope));
-    let scatter = trend.scatter.filter(|_| trend.interval.is_some());
-    if let (Some(interval), Some(scatter)) = (trend.interval, scatter) {
-        let by_sem = trend.slope_error_by(sem);
-        text += &format!(
-            ", 95 % interval {}; residual standard deviation {}.",
-            between(interval),
-            degrees1(scatter.residual)
-        );
-        if by_sem > scatter.slope_error {
-            text += &format!(
-                " The goniometer's error alone makes it less sure: standard error {} a week, by the \
-                 scatter {}.",
-                unsigned(by_sem),
-                unsigned(scatter.slope_error)
-            );
-        }
-    } else {
-        text += ". An interval needs a third day.";
-    }
-    let robust = trend
-        .robust
-        .interval
-        .map_or_else(String::new, |it| format!(", 95 % interval {}", between(it)));
-    text + &format!(" Robust slope (Theil-Sen): {} a week{robust}.", rate(trend.robust.slope))
+fn least_squares(trend: &Trend) -> String {
+    let interval = trend.interval.filter(|_| trend.scatter.is_some());
+    with_interval(trend.slope, interval)
 }
 
+fn robust(trend: &Trend) -> String {
+    with_interval(trend.robust.slope, trend.robust.interval)
+}
+
+/// `+3.3° (+2.9° to +3.7°)`; the rate alone where no interval can be told.
+fn with_interval(slope: AngleRate, interval: Option<Interval>) -> String {
+    interval.map_or_else(|| rate(slope), |it| format!("{} ({})", rate(slope), between(it)))
+}
+
+/// The share of the first deficit won back, and the other side's range.
 fn regained(standing: &Standing) -> Option<String> {
     let (share, other) = (standing.regained()?, standing.other_side?);
     let share = if share > 0.0 { percent(share) } else { "nothing".into() };
-    Some(format!(
-        "Of the first deficit of {} to the other side's {}, {share} is regained.",
-        degrees(other - standing.first.1),
-        degrees(other)
-    ))
+    Some(format!("{share} of {} to {}", degrees(other - standing.first.1), degrees(other)))
 }
+
+/// The interval in words, what was lost from the best, and the therapist's rule where this way is pulled.
+fn notes(
+    case: &Case,
+    plan: &Plan,
+    standing: &Standing,
+    points: &[Point],
+    trend: Option<&Trend>,
+) -> Vec<String> {
+    let way = format!("Passive {}", standing.direction.word());
+    let is_pulled = plan.pulls.iter().any(|it| it.direction == standing.direction);
+    let sem = case.measuring_error.goniometer;
+    let rule = case.plateau.filter(|_| is_pulled);
+    [
+        lost(points, detectable_change(sem)),
+        trend.filter(|_| is_pulled).and_then(|it| in_words(it, sem)),
+        rule.and_then(|rule| stands_still(points, rule)),
+    ]
+    .into_iter()
+    .flatten()
+    .map(|it| format!("{way}: {it}"))
+    .collect()
+}
+
+/// Range lost from its best day, where that is more than measuring error.
+fn lost(points: &[Point], error: Angle) -> Option<String> {
+    let best = points.iter().copied().reduce(|best, it| if it.1 > best.1 { it } else { best })?;
+    let newest = points.last()?;
+    let by = best.1 - newest.1;
+    (by > error).then(|| {
+        format!(
+            "lost {} since its best, {} on {}; that is more than the measuring error.",
+            degrees(by),
+            degrees(best.1),
+            short_day(best.0)
+        )
+    })
+}
+
+/// The interval of the rate in words, from the fourth reading on, and how sure the goniometer alone lets it be.
+fn in_words(trend: &Trend, sem: Angle) -> Option<String> {
+    let interval = trend.interval.filter(|_| trend.points >= IN_WORDS)?;
+    let (low, high) = (interval.low.to_degrees_per_week(), interval.high.to_degrees_per_week());
+    let said = if low > 0.0 {
+        format!(
+            "by these {} readings it grew by {} to {} a week",
+            trend.points,
+            plain(low),
+            plain(high)
+        )
+    } else if high < 0.0 {
+        format!(
+            "by these {} readings it fell by {} to {} a week",
+            trend.points,
+            plain(-high),
+            plain(-low)
+        )
+    } else {
+        format!(
+            "these {} readings agree with no change, and with anything from {} to {} a week",
+            trend.points,
+            rate(interval.low),
+            rate(interval.high)
+        )
+    };
+    let scatter = trend.scatter?;
+    let by_sem = trend.slope_error_by(sem);
+    let doubt = if by_sem > scatter.slope_error {
+        format!(
+            "; they scatter by {} about the line, and the goniometer's own error makes the rate less sure, \
+             ± {} a week (one standard error)",
+            degrees1(scatter.residual),
+            plain(by_sem.to_degrees_per_week())
+        )
+    } else {
+        format!("; they scatter by {} about the line", degrees1(scatter.residual))
+    };
+    Some(format!("{said}{doubt}."))
+}
+
+/// From so many readings on the interval is told in words too.
+const IN_WORDS: usize = 4;
 
 /// The therapist's rule, and whether it is met.
 fn stands_still(points: &[Point], rule: Plateau) -> Option<String> {
     let words = format!(
-        "Plateau by this file's rule, at most {} in {} weeks:",
+        "plateau by this file's rule, at most {} in {} weeks:",
         degrees(rule.degrees),
         rule.weeks
     );
@@ -113,8 +183,9 @@ fn rate(rate: AngleRate) -> String {
     format!("{}°", signed(rate.to_degrees_per_week(), 1))
 }
 
-fn unsigned(rate: AngleRate) -> String {
-    format!("{}°", fixed(rate.to_degrees_per_week(), 2))
+/// `2.1°`: degrees per week without a sign.
+fn plain(degrees_per_week: f64) -> String {
+    format!("{}°", fixed(degrees_per_week, 1))
 }
 
 fn between(interval: Interval) -> String {

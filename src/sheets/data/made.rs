@@ -12,8 +12,8 @@ use crate::units::Length;
 /// One pull's loop in use.
 #[derive(Debug, Serialize)]
 pub(super) struct Made {
-    direction: &'static str,
-    lines: Vec<String>,
+    pub(super) direction: &'static str,
+    pub(super) lines: Vec<String>,
     rows: Vec<SeenRow>,
     /// Whether anything is to be measured again.
     beyond: bool,
@@ -101,30 +101,35 @@ fn length(fitted: &AsBuilt) -> String {
 
 /// What to measure again, if any place lies beyond the plan's spread.
 fn again(points: &[Checked]) -> Option<String> {
-    let beyond: Vec<String> =
-        points.iter().filter(|it| it.is_beyond()).map(|it| degrees(it.observation.angle)).collect();
     if points.is_empty() {
         return None;
     }
+    let beyond: Vec<String> = points
+        .iter()
+        .filter(|it| it.is_beyond())
+        .map(|it| format!("at {} {}", degrees(it.observation.angle), again_words(it.again)))
+        .collect();
     let beyond: Vec<&str> = beyond.iter().map(String::as_str).collect();
     Some(if beyond.is_empty() {
         "Every place lies within twice the plan's spread: nothing is to be measured again.".into()
     } else {
         format!(
-            "Beyond twice the plan's spread at {}: measure again what the table names, then the angle \
-             and the tab's place.",
+            "Beyond twice the plan's spread; measure again: {}; then the angle and the tab's place.",
             listed(&beyond)
         )
     })
 }
 
-fn row(date: String, it: &Checked) -> SeenRow {
-    let measure = match it.again {
+fn again_words(origin: Origin) -> &'static str {
+    match origin {
         Origin::Measure(measure) => measure.words(),
         Origin::Line => "the loop's length",
         Origin::Goniometer => "the wrist's angle",
         Origin::Tab => "the tab's place",
-    };
+    }
+}
+
+fn row(date: String, it: &Checked) -> SeenRow {
     SeenRow {
         date,
         angle: degrees(it.observation.angle),
@@ -132,6 +137,6 @@ fn row(date: String, it: &Checked) -> SeenRow {
         off_fit: signed(it.residual.to_mm(), 1),
         off_plan: signed(it.off_plan.to_mm(), 1),
         spread: mm1(it.planned_spread),
-        again: if it.is_beyond() { measure } else { "\u{2013}" }.to_owned(),
+        again: if it.is_beyond() { again_words(it.again) } else { "\u{2013}" }.to_owned(),
     }
 }
