@@ -99,6 +99,10 @@ sources! {
     REISSNER = Read,
         "Reissner L et al. J Orthop Surg Res 2019;14:173. SEM 4 to 11 degrees, active motion.",
         "doi 10.1186/s13018-019-1177-y";
+    /// Agreement of one and of two observers on a wrist's range.
+    OBSERVERS = Read,
+        "J Hand Surg Am 2019;44(11):954-965. 37 patients; one observer and two, range judged by eye.",
+        "jhandsurg.org S0363-5023(17)31912-3";
     /// The warm-up test and what it points to.
     FLOWERS = Secondary,
         "Flowers KR. J Hand Ther 2002;15:158-162, as two clinical pages report it.",

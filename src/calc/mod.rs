@@ -29,7 +29,7 @@ pub mod trend;
 
 use jiff::civil::Date;
 
-use crate::case::{Case, Direction, MeasuringError, Pull};
+use crate::case::{Case, Direction, Pull};
 use crate::units::Angle;
 
 use course::Course;
@@ -134,7 +134,7 @@ fn shares(wear: &WearPlan, pulls: &[PullPlan]) -> Vec<Share> {
 fn estimates(case: &Case) -> Vec<Estimate> {
     let pulls = &case.orthosis.pulls;
     let any = |test: fn(&Pull) -> bool| pulls.iter().any(test);
-    let usual = MeasuringError::default().goniometer;
+    let usual = case.measuring_error.raters.goniometer();
     let assumed = [
         (Estimate::Axis, case.limb.axis_past_crease.is_none()),
         (Estimate::ElbowArea, any(|it| it.forearm_piece.elbow_area.is_none())),

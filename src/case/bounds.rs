@@ -130,5 +130,5 @@ pub(super) const PLATEAU: AngleBounds = AngleBounds {
 pub(super) const GONIOMETER_ERROR: AngleBounds = AngleBounds {
     min: Angle::degrees(1.0),
     max: Angle::degrees(12.0),
-    hint: "5 degrees is usual for one and the same rater",
+    hint: "5 degrees is usual for one and the same rater, 6 for several",
 };

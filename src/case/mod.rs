@@ -26,7 +26,7 @@ mod write;
 
 pub use fault::{Fault, Kind, Place, Remark};
 pub use limits::{Limits, SKIN_PLAN, SKIN_STOP, SKIN_WARN, Stock, StockLine};
-pub use measures::{Girth, Limb, MeasuringError, Motion, Range, Reading, WarmUp};
+pub use measures::{Girth, Limb, MeasuringError, Motion, Range, Raters, Reading, WarmUp};
 pub use orthosis::{Built, Cuff, Direction, ForearmPiece, Line, Orthosis, Pull, Strip, Tab};
 pub use pattern::{Cut, Grain, STRAP_WIDTH, Sheet, Wrap, usual_sheet};
 pub use person::{

@@ -349,6 +349,7 @@ fn measuring_error(error: MeasuringError) -> Value {
     Group::new()
         .text("tape", mm(error.tape))
         .text("depth", mm(error.depth))
+        .put("raters", error.raters.word())
         .put("goniometer", degrees(error.goniometer))
         .done()
 }

@@ -6,8 +6,10 @@ use tautline::calc::progress::detectable_change;
 use tautline::calc::trend::fit::{Fit, Sample, student_t};
 use tautline::calc::trend::robust::theil_sen;
 use tautline::calc::trend::{change_over, plateau, trend};
+use tautline::case::Raters;
 use tautline::units::Angle;
 
+use crate::demo;
 use crate::spread::Draws;
 
 const FIRST: Date = date(2026, 3, 16);
@@ -279,4 +281,19 @@ fn a_plateau_needs_visits_that_span_the_weeks() {
     let sem = detectable_change(Angle::degrees(2.0));
     assert!((sem.to_degrees() - 5.54).abs() < 1e-9);
     assert_eq!(plateau(&paired, 4, sem), Some(true));
+}
+
+/// Several raters: two observers agreed within 10 degrees in 76 of 100 readings (J Hand Surg Am
+/// 2019;44:954-965); z = 1.175 leaves 12 in 100 above (standard normal table), so SEM = 10 / (√2 · z).
+#[test]
+fn several_raters_are_less_sure() {
+    let derived = 10.0 / (std::f64::consts::SQRT_2 * 1.175);
+    assert!((Raters::Several.goniometer().to_degrees() - derived).abs() < 0.1, "{derived}");
+    let several = demo::text("fell-farm-two-loops");
+    let text = several.replace("raters: several", "raters: same");
+    let change = |text: &str| detectable_change(demo::read(text).measuring_error.goniometer);
+    assert!((change(&text).to_degrees() - 13.85).abs() < 0.01);
+    assert!((change(&several).to_degrees() - 16.62).abs() < 0.01);
+    let given = several.replace("raters: several", "raters: several\n  goniometer: 4");
+    assert!((change(&given).to_degrees() - 11.08).abs() < 0.01);
 }

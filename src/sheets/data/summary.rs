@@ -21,7 +21,7 @@ use super::pieces;
 use super::plot::Plot;
 use crate::calc::precautions::Finding;
 use crate::calc::{Estimate, Plan};
-use crate::case::{Case, PageSize};
+use crate::case::{Case, PageSize, Raters};
 use crate::sheets::wording::{degrees, listed};
 use crate::sources::{CUSTOM_FABRICATED, GONZALEZ, Ground, PAIN_AFTER, REDNESS, Source};
 
@@ -195,7 +195,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
     let wear = mechanics::wear(case, plan, &mut cited);
     let evidence = evidence::evidence(&mut cited);
     let next_steps = next_steps(case, plan, &mut cited);
-    let estimates = estimates(plan, &mut cited);
+    let estimates = estimates(case, plan, &mut cited);
     Summary {
         paper: "summary",
         frame: Frame::of(case, page),
@@ -295,8 +295,16 @@ pub(super) fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
 }
 
 /// What was taken or reckoned and not measured.
-pub(super) fn estimates(plan: &Plan, cited: &mut Citations) -> Vec<String> {
+pub(super) fn estimates(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
+    let raters = match case.measuring_error.raters {
+        Raters::Same => "one rater",
+        Raters::Several => "several raters",
+    };
     let taken = plan.estimates.iter().map(|it| match it {
+        Estimate::Goniometer => format!(
+            "The goniometer's standard error was not given; {} is assumed for {raters}.",
+            degrees(case.measuring_error.goniometer)
+        ),
         Estimate::Axis => format!("{} {}", estimate(*it), cited.cite(&[GONZALEZ])),
         other => estimate(*other),
     });
@@ -317,9 +325,7 @@ fn estimate(estimate: Estimate) -> String {
         Estimate::Bearing => {
             "The pieces are taken to bear over the full breadth of hand and forearm."
         }
-        Estimate::Goniometer => {
-            "The goniometer's standard error was not given; 5° is assumed for one rater."
-        }
+        Estimate::Goniometer => "The goniometer's standard error was not given.",
         Estimate::Heights => {
             "Heights of hole, edges and strip are half the measured depth and the sheet's thickness; \
              the strip adds 2 mm of pile."

@@ -85,7 +85,7 @@ pub(super) fn workings(case: &Case, plan: &Plan, page: PageSize) -> Workings {
         stops: plan.findings.iter().filter(|it| it.withholds()).map(|it| it.title).collect(),
         pulls,
         made: made(case, plan),
-        estimates: estimates(plan, &mut cited),
+        estimates: estimates(case, plan, &mut cited),
         sources: cited.list(),
     }
 }

@@ -5,10 +5,10 @@ use crate::calc::Plan;
 use crate::calc::precautions::weeks_since;
 use crate::calc::progress::{Class, Standing, detectable_change};
 use crate::calc::pull::PullPlan;
-use crate::case::{Case, Condition, Direction, Tendon};
+use crate::case::{Case, Condition, Direction, Raters, Tendon};
 use crate::sheets::data::plot::plot;
 use crate::sheets::wording::{change, count, day, degrees, listed, short_day};
-use crate::sources::{BRUMFIELD, CARTER, FLOWERS, REISSNER, RYU};
+use crate::sources::{BRUMFIELD, CARTER, FLOWERS, OBSERVERS, REISSNER, RYU};
 use crate::units::Angle;
 
 const NOT_RECORDED: &str = "not recorded";
@@ -145,14 +145,18 @@ pub(super) fn motion(case: &Case, plan: &Plan, cited: &mut Citations) -> Motion 
 
 /// From which change on it is more than measuring error, and what that rests on.
 pub(super) fn measuring_error(case: &Case, cited: &mut Citations) -> String {
-    let error = detectable_change(case.measuring_error.goniometer);
+    let error = case.measuring_error;
+    let (raters, works): (_, &[_]) = match error.raters {
+        Raters::Same => ("one rater", &[REISSNER, CARTER]),
+        Raters::Several => ("several raters", &[REISSNER, CARTER, OBSERVERS]),
+    };
     format!(
         "A change counts from {} on: 2.77 times a standard error of measurement of {}, taken for \
-         one rater; published errors run from 4 to 11 degrees (healthy fingers and wrists, active motion), \
+         {raters}; published errors run from 4 to 11 degrees (healthy fingers and wrists, active motion), \
          accuracy from 6 to 7 {}.",
-        degrees(error),
-        degrees(case.measuring_error.goniometer),
-        cited.cite(&[REISSNER, CARTER])
+        degrees(detectable_change(error.goniometer)),
+        degrees(error.goniometer),
+        cited.cite(works)
     )
 }
 
