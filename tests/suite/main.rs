@@ -25,6 +25,7 @@ mod hostile;
 mod in_use;
 mod labels;
 mod lanes;
+mod limbs;
 mod line;
 mod load;
 mod margins;
