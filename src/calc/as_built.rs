@@ -12,6 +12,7 @@ pub use spread::Origin;
 use crate::calc::geometry::{Geometry, Measure};
 use crate::calc::line::TautLine;
 use crate::calc::loops::hole_at;
+use crate::units::math::hypot;
 use crate::units::{Angle, Length};
 use solve::Solution;
 use spread::{Gain, Parts, Slopes, total};
@@ -22,6 +23,9 @@ pub const TAB_READING: Length = Length::mm(1.0);
 const ENOUGH: usize = 3;
 /// A point so many standard deviations off the plan is taken again.
 const BEYOND: f64 = 2.0;
+/// A point so many standard deviations off what the other points tell is doubted: among six good points one
+/// in fourteen courses has such a one by chance.
+const ODD: f64 = 2.5;
 
 /// One loop as it was meant to be.
 #[derive(Debug, Clone, Copy)]
@@ -66,7 +70,20 @@ pub struct AsBuilt {
     pub geometry: Geometry,
     /// Each point against the fit and against the plan, in the order given.
     pub points: Vec<Checked>,
+    /// What the marks go by.
+    pub basis: Basis,
     gains: Vec<Gain>,
+}
+
+/// What the marks go by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Basis {
+    /// The loop's given length, and all points there are.
+    All,
+    /// The points that are not doubted: by them today's mark is the least far.
+    Trusted,
+    /// The given length alone: by it today's mark is the least far.
+    Length,
 }
 
 /// A measure that the points moved.
@@ -95,16 +112,31 @@ pub struct Checked {
     pub again: Origin,
     /// Which of the geometry's measures has the largest share of it.
     pub measure: Measure,
+    /// The place observed less the one that all other points tell, in standard deviations of that difference,
+    /// where it is the furthest off of three points or more.
+    pub odd: Option<f64>,
 }
 
 impl Checked {
-    /// Whether the point is beyond the planned spread: more than two standard deviations off the
-    /// plan, so that `again` and `measure` are to be taken again.
+    /// Whether the point is doubted: more than two standard deviations off the plan, or 2.5 off what the
+    /// other points tell.
     ///
-    /// The plan is the yardstick and not the fit, which a wrong point draws toward itself.
+    /// Plan and other points are the yardsticks and not the fit, which a wrong point draws toward itself.
     #[must_use]
     pub fn is_beyond(&self) -> bool {
-        self.off_plan.abs() > self.planned_spread * BEYOND
+        self.off_plan.abs() > self.planned_spread * BEYOND || self.is_odd()
+    }
+
+    /// Whether the other points deny it.
+    #[must_use]
+    pub fn is_odd(&self) -> bool {
+        self.odd.is_some_and(|it| it.abs() > ODD)
+    }
+
+    /// Whether it lies off the plan by more than the planned spread, as one of three good readings does.
+    #[must_use]
+    pub fn is_off(&self) -> bool {
+        self.off_plan.abs() > self.planned_spread
     }
 }
 
@@ -113,6 +145,29 @@ impl AsBuilt {
     #[must_use]
     pub fn place_at(&self, angle: Angle) -> Length {
         place(&self.geometry, self.line, angle)
+    }
+
+    /// The same loop with the marks that pull least at an angle, where a point is doubted: by all points, by
+    /// those that are not doubted, or by the given length alone.
+    ///
+    /// A wrong reading must not make the pull harder; one that makes it easier costs a visit.
+    #[must_use]
+    pub fn held_back(self, planned: &Planned, angle: Angle) -> Self {
+        if !self.points.iter().any(Checked::is_beyond) {
+            return self;
+        }
+        let trusted = self.points.iter().filter(|it| !it.is_beyond()).map(|it| it.observation);
+        let trusted: Vec<Observation> = trusted.collect();
+        let by_length = Self { basis: Basis::Length, ..fitted_to(planned, &[]) };
+        let mut others = vec![by_length];
+        if !trusted.is_empty() {
+            others.push(Self { basis: Basis::Trusted, ..fitted_to(planned, &trusted) });
+        }
+        let points = self.points.clone();
+        let least = others.into_iter().fold(self, |least, it| {
+            if it.place_at(angle) < least.place_at(angle) { it } else { least }
+        });
+        Self { points, ..least }
     }
 
     /// One standard deviation of [`Self::place_at`].
@@ -140,10 +195,40 @@ impl AsBuilt {
 /// The given length counts no more once a point is there: it is what trying replaces. One point
 /// read with a goniometer of some degrees can therefore be less sure than the plan, and the spread
 /// says so. From the third point on each further one makes the fitted line surer; the spread of a mark
-/// also holds the measures that are not fitted, whose part can grow by a little. A wrong point is named by [`Checked::is_beyond`] and stays in the fit until it is
-/// taken again. Holds while the loop is taut at each point (derived here from the taut line).
+/// also holds the measures that are not fitted, whose part can grow by a little. A wrong point is named by
+/// [`Checked::is_beyond`] and stays in this fit; [`AsBuilt::held_back`] keeps it from the marks until it is taken
+/// again. Holds while the loop is taut at each point (derived here from the taut line).
 #[must_use]
 pub fn as_built(planned: &Planned, observations: &[Observation]) -> AsBuilt {
+    let mut fitted = fitted_to(planned, observations);
+    if observations.len() >= ENOUGH {
+        // One wrong point makes its neighbours look odd too: only the furthest is told.
+        let odds = (0..observations.len()).map(|it| (it, oddness(planned, observations, it)));
+        let worst = odds.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
+        if let Some((at, odd)) = worst {
+            fitted.points[at].odd = Some(odd);
+        }
+    }
+    fitted
+}
+
+/// How far a point lies from the place that all others tell, in standard deviations of the difference: from the
+/// fit to the others, and from reading this one.
+///
+/// z = (m − m̂₋ᵢ) / √(σ(m̂₋ᵢ)² + sᵢ²). What errors of the measures shift alike cancels out, so that it sees
+/// more than the plan's spread does (derived here).
+fn oddness(planned: &Planned, observations: &[Observation], at: usize) -> f64 {
+    let own = observations[at];
+    let mut others = observations.to_vec();
+    others.remove(at);
+    let told = fitted_to(planned, &others);
+    let slopes = Slopes::at(&told.geometry, own.angle, own.place - told.geometry.hole_to_pad);
+    let read = slopes.reading(planned.goniometer) / slopes.along;
+    let spread = Length::mm(hypot(told.spread_at(own.angle).to_mm(), read.to_mm()));
+    (own.place - told.place_at(own.angle)) / spread
+}
+
+fn fitted_to(planned: &Planned, observations: &[Observation]) -> AsBuilt {
     let solution = solution(planned, observations);
     let geometry = solution.change.map_or_else(
         || planned.geometry.clone(),
@@ -171,6 +256,7 @@ pub fn as_built(planned: &Planned, observations: &[Observation]) -> AsBuilt {
             .iter()
             .map(|it| checked(planned, &geometry, solution.line, it))
             .collect(),
+        basis: Basis::All,
         geometry,
         gains,
     }
@@ -207,5 +293,6 @@ fn checked(planned: &Planned, geometry: &Geometry, line: Length, it: &Observatio
         planned_spread: parts.total(),
         again: parts.worst(),
         measure: parts.worst_measure(),
+        odd: None,
     }
 }

@@ -1,16 +1,14 @@
-//! The course so far: what was worn beside what was planned, scores, deficit regained, and what the
-//! numbers suggest next.
+//! The course so far: what was worn beside what was planned, scores, what was lost, and the loop's room.
 //!
-//! Nothing here sets a date for a goal or promises degrees from hours. A suggestion names its reasons, and
-//! the therapist decides.
+//! Nothing here sets a date for a goal or promises degrees from hours.
 
 use jiff::civil::Date;
 
-use super::dose::WearPlan;
+use super::dose::{WearPlan, after};
 use super::loops::Loop;
 use super::progress::detectable_change;
 use super::pull::PullPlan;
-use crate::case::{Case, Direction, Pain, SkinSeen, Visit};
+use crate::case::{Case, Direction, Motion, Visit};
 use crate::units::Angle;
 
 /// What was worn between two days, beside what was planned.
@@ -20,20 +18,14 @@ pub struct Dose {
     pub from: Date,
     /// The day of the visit, not counted.
     pub to: Date,
+    /// Whether the plan's last day lies before the visit's eve, so that what was worn after it has no plan.
+    pub is_past_plan: bool,
     /// Minutes planned in between.
     pub planned: u32,
     /// Minutes worn, as the log says; nothing where no log was read.
     pub worn: Option<u32>,
     /// Sessions worn.
     pub sessions: Option<u32>,
-}
-
-impl Advice {
-    /// Whether the patient stays at today's mark.
-    #[must_use]
-    pub fn stays(&self) -> bool {
-        !matches!(self.next, Next::MoveOn | Next::NewLoop)
-    }
 }
 
 impl Dose {
@@ -99,6 +91,12 @@ pub struct ScoreCourse {
 }
 
 impl ScoreCourse {
+    /// Whether the newest total is worse than the first by what patients call important.
+    #[must_use]
+    pub fn is_worse(&self) -> bool {
+        self.change() >= self.score.important()
+    }
+
     /// Newest less first: negative is better.
     #[must_use]
     pub fn change(&self) -> f64 {
@@ -107,131 +105,10 @@ impl ScoreCourse {
     }
 }
 
-/// What the numbers suggest for one pull.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Next {
-    /// Stop and send back to the doctor.
-    ReferBack,
-    /// A gentler stretch, or a pause.
-    EaseOff,
-    /// Stay where it is.
-    Hold,
-    /// The loop in use has no room left.
-    NewLoop,
-    /// This way is done; the other way remains.
-    OtherDirection,
-    /// The goal is reached.
-    GoalReached,
-    /// Go on to the next mark.
-    MoveOn,
-}
-
-/// Why something is suggested.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Reason {
-    /// Passive range fell by more than measuring error from its best.
-    RangeLost {
-        /// From the best to the newest.
-        by: Angle,
-        /// What is told from measuring error.
-        error: Angle,
-    },
-    /// The skin broke.
-    SkinBroken,
-    /// Redness stayed longer than 20 minutes.
-    RednessStays,
-    /// Pain rose by two points or more since the visit before.
-    PainRose {
-        /// To this.
-        to: u32,
-    },
-    /// Less than half of the planned minutes were worn.
-    LittleWorn {
-        /// The share.
-        share: f64,
-    },
-    /// The loop in use ends within so much of today's range.
-    LoopEnds {
-        /// Today's range.
-        at: Angle,
-        /// Where it ends.
-        to: Angle,
-    },
-    /// The loop in use rests past today's range: it would pull harder than the wrist allows.
-    LoopTooShort {
-        /// Today's range.
-        at: Angle,
-        /// Where the loop rests.
-        rest: Angle,
-    },
-    /// Today's range is at the goal.
-    AtGoal,
-    /// The other direction is further from its goal.
-    OtherIsFurther,
-    /// A stop is not answered.
-    Stopped,
-    /// Pain at rest or while worn is high.
-    Painful {
-        /// Of ten.
-        pain: u32,
-    },
-    /// More was worn than a day's limit allows.
-    TooMuchWorn,
-    /// Today's range lies past the angle that waits for the doctor's word.
-    DoctorsWord,
-    /// Neither range nor pain was asked for at the newest visit.
-    NotMeasured,
-    /// Skin and pain allow it.
-    Clear,
-}
-
-/// A suggestion with its reasons.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Advice {
-    /// For which pull.
-    pub pull: Direction,
-    /// What.
-    pub next: Next,
-    /// Why, at least one.
-    pub reasons: Vec<Reason>,
-}
-
-/// The course of a case with visits.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Course {
-    /// Dose between visits, oldest first.
-    pub doses: Vec<Dose>,
-    /// Scores that were taken.
-    pub scores: Vec<ScoreCourse>,
-    /// A suggestion for each pull.
-    pub advice: Vec<Advice>,
-}
-
-/// Pain that rose by this is more than it was: two points are much (Salaffi F et al. Eur J Pain 2004, name
-/// from memory).
-const PAIN_STEP: u32 = 2;
-/// Pain at rest, and while the orthosis is worn, from which the stretch is eased (common practice, no source).
-const REST_PAIN: u32 = 4;
-const WORN_PAIN: u32 = 5;
-/// Below this share of the planned minutes wear comes before any change of the build (ours).
-const LITTLE: f64 = 0.5;
 /// Angles nearer than this are one.
 const SAME_ANGLE: Angle = Angle::degrees(1e-6);
 /// A loop that ends this near has no room for a next mark.
 const LOOP_ROOM: Angle = Angle::degrees(5.0);
-
-/// Reckons the course; nothing before the first visit.
-pub(super) fn course(
-    case: &Case,
-    wear: &WearPlan,
-    pulls: &[PullPlan],
-    is_stopped: bool,
-) -> Option<Course> {
-    case.visits.last()?;
-    let doses = doses(case, wear);
-    let advice = pulls.iter().map(|it| advice(case, it, pulls, &doses, is_stopped)).collect();
-    Some(Course { scores: scores(case), advice, doses })
-}
 
 pub(super) fn doses(case: &Case, wear: &WearPlan) -> Vec<Dose> {
     let Some(first) = wear.steps.first() else { return Vec::new() };
@@ -244,13 +121,14 @@ pub(super) fn doses(case: &Case, wear: &WearPlan) -> Vec<Dose> {
         }
         let planned = wear.minutes_between(from, to);
         let (worn, sessions) = visit.worn.map(|it| (it.minutes, it.sessions)).unzip();
-        doses.push(Dose { from, to, planned, worn, sessions });
+        let is_past_plan = wear.steps.last().is_some_and(|it| after(it.to, 1) < to);
+        doses.push(Dose { from, to, is_past_plan, planned, worn, sessions });
         from = to;
     }
     doses
 }
 
-fn scores(case: &Case) -> Vec<ScoreCourse> {
+pub(super) fn scores(case: &Case) -> Vec<ScoreCourse> {
     let of = |score: Score, pick: fn(&Visit) -> Option<f64>| {
         let totals: Vec<(Date, f64)> =
             case.visits.iter().filter_map(|it| Some((it.date(), pick(it)?))).collect();
@@ -266,65 +144,11 @@ fn scores(case: &Case) -> Vec<ScoreCourse> {
     .collect()
 }
 
-/// The gravest of what the numbers say, and all that speaks for it.
-fn advice(
-    case: &Case,
-    pull: &PullPlan,
-    pulls: &[PullPlan],
-    doses: &[Dose],
-    is_stopped: bool,
-) -> Advice {
-    let mut said: Vec<(Next, Reason)> = Vec::new();
-    said.extend(painful(case).map(|pain| (Next::EaseOff, Reason::Painful { pain })));
-    said.extend(overworn(case, doses).then_some((Next::EaseOff, Reason::TooMuchWorn)));
-    said.extend(
-        pull.hold.is_some_and(|it| it < pull.start).then_some((Next::Hold, Reason::DoctorsWord)),
-    );
-    said.extend(unasked(case, pull.direction).then_some((Next::Hold, Reason::NotMeasured)));
-    said.extend(range_lost(case, pull.direction).map(|it| (Next::ReferBack, it)));
-    said.extend(skin(case));
-    said.extend(pain(case).map(|it| (Next::EaseOff, it)));
-    let share = doses.last().and_then(Dose::adherence).filter(|share| *share < LITTLE);
-    said.extend(share.map(|share| (Next::Hold, Reason::LittleWorn { share })));
-    if pull.start >= pull.goal {
-        let other = pulls.iter().any(|it| it.direction != pull.direction && it.start < it.goal);
-        said.push((Next::GoalReached, Reason::AtGoal));
-        if other {
-            said.push((Next::OtherDirection, Reason::OtherIsFurther));
-        }
-    } else if let Some(end) = room(pull) {
-        said.push((Next::NewLoop, end));
-    }
-    // A stop that has no reason of its own here is named as such.
-    if is_stopped && said.iter().all(|it| it.0 != Next::ReferBack) {
-        said.push((Next::ReferBack, Reason::Stopped));
-    }
-    said.push((Next::MoveOn, Reason::Clear));
-    let next = said.iter().map(|it| it.0).min().unwrap_or(Next::MoveOn);
-    let reasons = said.into_iter().filter(|it| it.0 == next).map(|it| it.1).collect();
-    Advice { pull: pull.direction, next, reasons }
-}
-
-/// Pain at rest of four or while worn of five and more when it was last asked (common practice, no source).
-fn painful(case: &Case) -> Option<u32> {
-    let newest =
-        |pick: fn(&Pain) -> Option<u32>| case.visits.iter().rev().find_map(|it| pick(&it.pain));
-    let rest = newest(|it| it.rest).filter(|it| *it >= REST_PAIN);
-    rest.or_else(|| newest(|it| it.worn).filter(|it| *it >= WORN_PAIN))
-}
-
 /// Whether more minutes were worn since the visit before than the daily limit allows.
 pub(super) fn overworn(case: &Case, doses: &[Dose]) -> bool {
     doses.last().is_some_and(|dose| {
         let days = (dose.to - dose.from).get_days().max(1) as u32;
         dose.worn.is_some_and(|worn| worn > case.wear.daily_limit * days)
-    })
-}
-
-/// Whether the newest visit has neither a passive range toward a pull nor a word on pain.
-fn unasked(case: &Case, direction: Direction) -> bool {
-    case.visits.last().is_some_and(|it| {
-        it.motion.passive.toward(direction).is_none() && it.pain == Pain::default()
     })
 }
 
@@ -340,45 +164,55 @@ pub fn due_loops(pull: &PullPlan) -> Vec<&Loop> {
     new.filter(|it| is_due && it.from <= pull.start + SAME_ANGLE).take(1).collect()
 }
 
-/// Passive range that fell from its best by more than measuring error tells.
-pub(super) fn range_lost(case: &Case, direction: Direction) -> Option<Reason> {
-    let all: Vec<Angle> = case.ranges().filter_map(|it| it.passive.toward(direction)).collect();
+/// Range that fell from its best by more than measuring error tells.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Lost {
+    /// From the best to the newest.
+    pub(super) by: Angle,
+    /// What is told from measuring error.
+    pub(super) error: Angle,
+}
+
+/// Passive range lost since its best.
+pub(super) fn passive_lost(case: &Case, direction: Direction) -> Option<Lost> {
+    lost(case, |it| it.passive.toward(direction))
+}
+
+/// Active range lost since its best.
+pub(super) fn active_lost(case: &Case, direction: Direction) -> Option<Lost> {
+    lost(case, |it| it.active.toward(direction))
+}
+
+fn lost(case: &Case, of: impl Fn(&Motion) -> Option<Angle>) -> Option<Lost> {
+    let all: Vec<Angle> = case.ranges().filter_map(of).collect();
     let best = all.iter().copied().fold(*all.first()?, Angle::max);
     let by = best - *all.last()?;
     let error = detectable_change(case.measuring_error.goniometer);
-    (by > error).then_some(Reason::RangeLost { by, error })
+    (by > error).then_some(Lost { by, error })
 }
 
-fn skin(case: &Case) -> Option<(Next, Reason)> {
-    match case.visits.iter().rev().find_map(|it| it.skin)? {
-        SkinSeen::Broken => Some((Next::ReferBack, Reason::SkinBroken)),
-        SkinSeen::RedLong => Some((Next::EaseOff, Reason::RednessStays)),
-        SkinSeen::Clear | SkinSeen::RedBriefly => None,
-    }
-}
-
-/// Pain at rest or while worn that rose by two points or more above the least told before.
-fn pain(case: &Case) -> Option<Reason> {
-    // At rest pain was asked before the first fit too.
-    let history = Pain { rest: Some(case.history.rest_pain), worn: None };
-    let at_first = |pick: fn(&Pain) -> Option<u32>| pick(&history);
-    let risen = |pick: fn(&Pain) -> Option<u32>| {
-        let mut told = case.visits.iter().rev().filter_map(|it| pick(&it.pain));
-        let newest = told.next()?;
-        // The least of all before, so that a slow rise is seen.
-        let before = told.chain(at_first(pick)).min()?;
-        (newest >= before + PAIN_STEP).then_some(Reason::PainRose { to: newest })
-    };
-    risen(|it| it.rest).or_else(|| risen(|it| it.worn))
+/// Why the loop in use has no room for a next mark.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Room {
+    /// It ends within a step of today's range.
+    Ends {
+        /// Where it ends.
+        to: Angle,
+    },
+    /// It rests past today's range: it would pull harder than the wrist allows.
+    TooShort {
+        /// Where it rests.
+        rest: Angle,
+    },
 }
 
 /// Why the loop in use has no room for a next mark, if it has none.
-pub(super) fn room(pull: &PullPlan) -> Option<Reason> {
+pub(super) fn room(pull: &PullPlan) -> Option<Room> {
     let in_use = pull.in_use?;
     if in_use.from > pull.start + SAME_ANGLE {
-        return Some(Reason::LoopTooShort { at: pull.start, rest: in_use.from });
+        return Some(Room::TooShort { rest: in_use.from });
     }
     let to = pull.loops.iter().find(|it| it.is_in_use).map_or(in_use.to, |it| it.to);
     let is_short = to < pull.start + LOOP_ROOM && to < pull.goal;
-    is_short.then_some(Reason::LoopEnds { at: pull.start, to })
+    is_short.then_some(Room::Ends { to })
 }

@@ -1,8 +1,9 @@
 //! [`Case`] → [`Plan`]: pure and total. What the therapist must know becomes a finding.
 //!
 //! The arrows run one way here too: geometry → line → loops, load → ceiling → stock; loops, load →
-//! alternatives; dose → sharing; progress; all → precautions.
+//! alternatives; dose → sharing; progress; all → precautions → advice.
 
+pub mod advice;
 pub mod alternatives;
 pub mod as_built;
 pub mod bearing;
@@ -32,7 +33,7 @@ use jiff::civil::Date;
 use crate::case::{Case, Direction, Pull};
 use crate::units::Angle;
 
-use course::Course;
+use advice::{Course, Stretch};
 use dose::WearPlan;
 use pattern::Pattern;
 use precautions::Finding;
@@ -68,8 +69,14 @@ impl Plan {
     /// Whether the patient stays at today's mark of a pull, as the numbers suggest.
     #[must_use]
     pub fn stays(&self, direction: Direction) -> bool {
-        let advice = self.course.iter().flat_map(|it| &it.advice);
-        advice.filter(|it| it.pull == direction).any(course::Advice::stays)
+        self.stretch(direction) != Stretch::On
+    }
+
+    /// How far the wearer goes in a session, as the numbers suggest; before the first visit from mark to mark.
+    #[must_use]
+    pub fn stretch(&self, direction: Direction) -> Stretch {
+        let mut advice = self.course.iter().flat_map(|it| &it.advice);
+        advice.find(|it| it.pull == direction).map_or(Stretch::On, |it| it.next.stretch())
     }
 
     /// Whether a stop withholds handout, card and labels.
@@ -102,9 +109,8 @@ pub fn plan(case: &Case) -> Plan {
     let pattern = pattern::pattern(case);
     let wear = dose::wear_plan(&case.wear, first_day(case));
     let findings = precautions::findings(case, &pulls, &pattern, &wear);
-    let is_stopped = findings.iter().any(Finding::withholds);
     Plan {
-        course: course::course(case, &wear, &pulls, is_stopped),
+        course: advice::course(case, &wear, &pulls, &findings),
         shares: shares(&wear, &pulls),
         wear,
         standings: progress::standings(case),

@@ -14,7 +14,9 @@ mod measures;
 
 pub use history::weeks_since;
 
-use crate::case::{Case, Override};
+use jiff::civil::Date;
+
+use crate::case::{Case, Direction, Override};
 use crate::sources::Ground;
 
 use super::dose::WearPlan;
@@ -96,6 +98,24 @@ impl Finding {
     pub fn withholds(&self) -> bool {
         self.level == Level::Stop && self.answer.is_none()
     }
+
+    /// Whether it is a stop against which somebody decided to go on.
+    #[must_use]
+    pub fn is_answered_stop(&self) -> bool {
+        self.level == Level::Stop && self.answer.is_some()
+    }
+
+    /// The pull that it is about; nothing where it is about the case.
+    #[must_use]
+    pub fn pull(&self) -> Option<Direction> {
+        let ways = [Direction::Flexion, Direction::Extension];
+        ways.into_iter().find(|it| self.id.ends_with(it.word()))
+    }
+}
+
+/// `13 Apr 2026`.
+fn plain_day(date: Date) -> String {
+    date.strftime("%-d %b %Y").to_string()
 }
 
 /// All findings, the weightiest first.

@@ -105,7 +105,7 @@ pub(super) fn pull_plan(case: &Case, pull: &Pull) -> PullPlan {
         in_use: None,
     };
     let by_length = pull.in_use().map(|it| (planned.clone(), line_of(pull, it.flat)));
-    let fitted = pull.in_use().map(|it| fit(case, pull, it, &planned, &aim));
+    let (tried, fitted) = pull.in_use().map(|it| fit(case, pull, it, &planned, &aim)).unzip();
     let geometry = fitted.as_ref().map_or(planned, |it| it.geometry.clone());
     let in_use = pull.in_use().zip(fitted.as_ref());
     let aim = Aim { in_use: in_use.map(|(made, it)| (made.number as usize, it.line)), ..aim };
@@ -124,7 +124,7 @@ pub(super) fn pull_plan(case: &Case, pull: &Pull) -> PullPlan {
         goal: pull.goal,
         rest,
         rest_arm,
-        moved: fitted.as_ref().and_then(|it| moved(it, by_length.as_ref(), &made, aim.start)),
+        moved: tried.as_ref().and_then(|it| moved(it, by_length.as_ref(), &made, aim.start)),
         as_built: fitted,
         reachable: made.reachable,
         shortfall: made.shortfall,
@@ -141,8 +141,15 @@ pub(super) fn pull_plan(case: &Case, pull: &Pull) -> PullPlan {
     plan
 }
 
-/// The loop in use, from its measured length and from where its tab stood at the visits since it was made.
-fn fit(case: &Case, pull: &Pull, made: &Built, geometry: &Geometry, aim: &Aim) -> AsBuilt {
+/// The loop in use, from its measured length and from where its tab stood at the visits since it was made: as all
+/// places tell it, and as the marks go by it.
+fn fit(
+    case: &Case,
+    pull: &Pull,
+    made: &Built,
+    geometry: &Geometry,
+    aim: &Aim,
+) -> (AsBuilt, AsBuilt) {
     let planned = Planned {
         geometry,
         line: line_of(pull, made.flat),
@@ -156,7 +163,8 @@ fn fit(case: &Case, pull: &Pull, made: &Built, geometry: &Geometry, aim: &Aim) -
         .filter(|it| it.pull == pull.direction)
         .map(|it| Observation { angle: it.angle, place: it.place })
         .collect();
-    as_built(&planned, &seen)
+    let tried = as_built(&planned, &seen);
+    (tried.clone(), tried.held_back(&planned, aim.start))
 }
 
 /// Today's mark as fitted less the one by the loop's measured length, in degrees of the wrist; positive where

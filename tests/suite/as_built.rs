@@ -15,10 +15,10 @@ use crate::line::cases;
 use crate::spread::Draws;
 
 /// A pull's geometry with its first loop's line and range.
-struct Bench {
-    name: &'static str,
-    geometry: Geometry,
-    line: Length,
+pub struct Bench {
+    pub name: &'static str,
+    pub geometry: Geometry,
+    pub line: Length,
     range: (Angle, Angle),
 }
 
@@ -42,7 +42,7 @@ impl Bench {
         Self { name: "touching", geometry, line: made.line, range: (made.from, made.to) }
     }
 
-    fn planned(&self, goniometer: f64) -> Planned<'_> {
+    pub fn planned(&self, goniometer: f64) -> Planned<'_> {
         Planned {
             geometry: &self.geometry,
             line: self.line,
@@ -53,13 +53,13 @@ impl Bench {
     }
 
     /// The angle at a share of the loop's range.
-    fn angle(&self, share: f64) -> Angle {
+    pub fn angle(&self, share: f64) -> Angle {
         self.range.0 + (self.range.1 - self.range.0) * share
     }
 }
 
 /// Both ways of pulling, two pulls of one orthosis, and a line over the edges.
-fn benches() -> Vec<Bench> {
+pub fn benches() -> Vec<Bench> {
     vec![
         Bench::of("quarry-bend-left-flexion", 0),
         Bench::of("saltmarsh-right-extension", 0),
@@ -70,12 +70,12 @@ fn benches() -> Vec<Bench> {
 }
 
 /// What would be seen at an angle on a build, without any error.
-fn seen(geometry: &Geometry, line: Length, angle: Angle) -> Observation {
+pub fn seen(geometry: &Geometry, line: Length, angle: Angle) -> Observation {
     Observation { angle, place: hole_at(geometry, line, angle) + geometry.hole_to_pad }
 }
 
 /// The same read by a goniometer and a ruler.
-fn read(it: Observation, goniometer: f64, draws: &mut Draws) -> Observation {
+pub fn read(it: Observation, goniometer: f64, draws: &mut Draws) -> Observation {
     Observation {
         angle: it.angle + Angle::degrees(goniometer) * draws.standard(),
         place: it.place + TAB_READING * draws.standard(),
@@ -83,12 +83,12 @@ fn read(it: Observation, goniometer: f64, draws: &mut Draws) -> Observation {
 }
 
 /// Shares of the range that lie well spread however many are taken.
-fn share(number: usize) -> f64 {
+pub fn share(number: usize) -> f64 {
     (0.381_966 * number as f64).fract()
 }
 
 #[track_caller]
-fn near(got: Length, expected: Length, tolerance: f64, what: &str) {
+pub fn near(got: Length, expected: Length, tolerance: f64, what: &str) {
     assert!((got - expected).abs() <= Length::mm(tolerance), "{what}: {got:?} and {expected:?}");
 }
 
@@ -188,7 +188,7 @@ impl Runs {
     }
 }
 
-const RUNS: usize = 500;
+pub const RUNS: usize = 500;
 
 /// Builds that differ from the plan by the loop's length and by the measures that `moved` names,
 /// each drawn from its error; what is found in them from so many points.
@@ -364,9 +364,10 @@ fn an_outlier_is_named_with_what_to_take_again() {
             assert!(
                 named.residual.to_mm() * off > 0.0 && found.points[0].residual.to_mm() * off < 0.0
             );
-            // Just within two standard deviations it is not named.
+            // Just within two standard deviations the plan does not name it; the other places may.
             points[2].place = points[2].place - Length::mm(spread * off * 0.1);
-            assert!(!as_built(&planned, &points).points[2].is_beyond(), "{}", bench.name);
+            let found = as_built(&planned, &points).points[2];
+            assert_eq!(found.is_beyond(), found.is_odd(), "{}", bench.name);
         }
     }
 }

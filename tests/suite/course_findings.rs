@@ -2,6 +2,7 @@
 
 use tautline::calc;
 use tautline::calc::Plan;
+use tautline::calc::advice::{Next, Reason};
 use tautline::calc::precautions::{Finding, Level};
 use tautline::calc::trend::trend;
 use tautline::units::Angle;
@@ -85,7 +86,7 @@ fn a_plateau_is_the_files_own_rule() {
     turns(id, Level::Note, &course("2026-05-17", "40", rule), &met);
     turns(id, Level::Note, &course("2026-05-18", "40", ""), &met);
     let text = &find(&met, id).unwrap().text;
-    for told in ["2026-04-20", "2026-05-18", "5°", "4 weeks"] {
+    for told in ["20 Apr 2026", "18 May 2026", "5°", "4 weeks"] {
         assert!(text.contains(told), "{told}: {text}");
     }
     // Who is at the goal stands still on purpose.
@@ -249,6 +250,75 @@ fn a_good_course_brings_nothing_up() {
     let good = "passive: { flexion: 25 }, skin: clear, pain: { rest: 1, worn: 2 }, \
                 worn: { sessions: 20, minutes: 700 }, scores: { dash: 30 }";
     assert_eq!(ids(&seen(good)), ids(&plan("visits: []", &[])));
+}
+
+/// What is suggested for the base case's one pull.
+fn advised(plan: &Plan) -> (Next, Vec<Reason>) {
+    let advice = &plan.course.as_ref().unwrap().advice[0];
+    (advice.next, advice.reasons.clone())
+}
+
+/// Each stop asks for what mends it, by its own name; only what is the doctor's goes back to the doctor.
+#[test]
+fn a_stop_is_named_with_what_mends_it() {
+    let visit = |more: &str| {
+        format!("visits: [ {{ date: 2026-04-20, skin: clear, pain: {{ rest: 1 }}, {more} }} ]")
+    };
+    let at =
+        |flexion: f64| plan(&visit(&format!("passive: {{ flexion: {flexion} }}")), &[LONG_LOOP]);
+    // A shorter loop rests within reach of what the wrist had.
+    let flat = LONG_LOOP.1.replace("217 mm", "172 mm");
+    let shorter = |flexion: f64| {
+        let visit = visit(&format!("passive: {{ flexion: {flexion} }}"));
+        plan(&visit, &[(LONG_LOOP.0, flat.as_str())])
+    };
+    let rest = shorter(59.0).pulls[0].in_use.unwrap().from.to_degrees();
+    let (next, reasons) = advised(&shorter(rest - 1.0));
+    assert_eq!(next, Next::LongerLoop, "{reasons:?}");
+    assert!(matches!(reasons[..], [Reason::LoopTooShort { .. }, ..]), "{reasons:?}");
+    let over = [("prepared: 2026-05-18", "prepared: 2026-05-25")];
+    let told = advised(&plan(&visit("passive: { flexion: 29 }"), &over));
+    assert_eq!(told, (Next::SetCourse, vec![Reason::Stop { title: "Wear plan over" }]));
+    let mark = at(30.0).pulls[0].loops[0].marks[0].clone();
+    let place = (mark.place + mark.per_degree * 6.5).to_mm();
+    let moved = plan(
+        &visit(&format!(
+            "passive: {{ flexion: 30 }}, tab: [ {{ pull: flexion, angle: 30, place: {place:.3} mm }} ]"
+        )),
+        &[LONG_LOOP],
+    );
+    assert_eq!(advised(&moved), (Next::MeasureAgain, vec![Reason::Stop { title: "Marks moved" }]));
+    let past =
+        plan(&visit("passive: { flexion: 45 }"), &[("goal: 60", "goal: 60\n      hold: 40")]);
+    assert_eq!(advised(&past).0, Next::AskDoctor);
+    // A stop of the history has no cure in the clinic.
+    let hard = plan(&visit("passive: { flexion: 29 }"), &[("end_feel: firm", "end_feel: hard")]);
+    let (next, reasons) = advised(&hard);
+    assert_eq!(next, Next::ReferBack);
+    assert!(matches!(reasons[..], [Reason::Stop { .. }]), "{reasons:?}");
+}
+
+/// A stop that the doctor answered no longer decides, and stays in sight.
+#[test]
+fn an_answered_stop_is_told_beside_what_is_suggested() {
+    let answer = "overrides:\n  - { finding: skin-broken, by: Dr. P. Anand, date: 2026-04-21, why: A graze from gardening }";
+    let visits = format!(
+        "visits: [ {{ date: 2026-04-20, passive: {{ flexion: 29 }}, skin: broken, pain: {{ rest: 1 }} }} ]\n{answer}"
+    );
+    let plan = plan(&visits, &[]);
+    let advice = &plan.course.as_ref().unwrap().advice[0];
+    assert_eq!(advice.next, Next::Hold);
+    assert_eq!(advice.yet, [Reason::Answered { title: "Skin broken" }]);
+}
+
+/// The need is looked at before the last day of wear, 24 May.
+#[test]
+fn a_recheck_after_the_last_day_of_wear_is_noted() {
+    let on = |day: &str| {
+        let recheck = format!("\n  recheck: {day}\n  diagnosis:");
+        plan("visits: [ { date: 2026-04-20 } ]", &[("\n  diagnosis:", &recheck)])
+    };
+    turns("recheck-late", Level::Note, &on("2026-05-24"), &on("2026-05-25"));
 }
 
 /// A stop of the course gives way to a decision that is on file, as every other stop does.

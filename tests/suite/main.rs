@@ -16,6 +16,7 @@ mod contract;
 mod course;
 mod course_findings;
 mod demo;
+mod doubted;
 mod estimates;
 mod faults;
 mod figure;

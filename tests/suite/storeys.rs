@@ -8,7 +8,7 @@ const STOREYS: [&[&str]; 5] =
     [&["fonts", "sources", "units"], &["case"], &["calc"], &["sheets"], &["cli", "main"]];
 
 /// Inside `calc` the arrows run one way too.
-const CALC: [&[&str]; 10] = [
+const CALC: [&[&str]; 11] = [
     &[
         "bearing", "dose", "figure", "geometry", "hold", "pattern", "progress", "sharing",
         "straps", "torque", "trend",
@@ -20,6 +20,7 @@ const CALC: [&[&str]; 10] = [
     &["pull"],
     &["course"],
     &["precautions"],
+    &["advice"],
     &["build"],
     &["mod"],
 ];

@@ -1,11 +1,12 @@
 //! Findings from the course: range lost, skin, plateau, a loop at its end, a point off the plan.
 
-use super::{Finding, Level};
-use crate::calc::course::{Reason, doses, overworn, range_lost, room};
+use super::{Finding, Level, plain_day};
+use crate::calc::as_built::Basis;
+use crate::calc::course::{Lost, Room, doses, overworn, passive_lost, room};
 use crate::calc::dose::WearPlan;
 use crate::calc::pull::PullPlan;
 use crate::calc::trend::{change_over, plateau};
-use crate::case::{Case, SkinSeen};
+use crate::case::{Case, Direction, SkinSeen};
 use crate::sources::{Ground, REDNESS};
 use crate::units::Angle;
 
@@ -22,6 +23,8 @@ pub(super) fn findings(case: &Case, pulls: &[PullPlan], wear: &WearPlan) -> Vec<
     found.extend(skin(case));
     found.extend(wear_over(case, wear));
     found.extend(too_much_worn(case, wear));
+    found.extend(other_way_lost(case, pulls));
+    found.extend(recheck_late(case, wear));
     for pull in pulls {
         found.extend(lost(case, pull));
         found.extend(on_a_plateau(case, pull));
@@ -36,7 +39,7 @@ pub(super) fn findings(case: &Case, pulls: &[PullPlan], wear: &WearPlan) -> Vec<
 }
 
 fn lost(case: &Case, pull: &PullPlan) -> Option<Finding> {
-    let Reason::RangeLost { by, error } = range_lost(case, pull.direction)? else { return None };
+    let Lost { by, error } = passive_lost(case, pull.direction)?;
     let way = pull.direction.word();
     Some(
         Finding::new(format!("range-lost-{way}"), Level::Stop, "Range lost", Ground::Reckoned)
@@ -50,13 +53,51 @@ fn lost(case: &Case, pull: &PullPlan) -> Option<Finding> {
     )
 }
 
+/// Range lost the way that nothing pulls: what one way wins, the other may pay for.
+fn other_way_lost(case: &Case, pulls: &[PullPlan]) -> Vec<Finding> {
+    let is_pulled = |way: Direction| pulls.iter().any(|it| it.direction == way);
+    let ways = [Direction::Flexion, Direction::Extension].into_iter().filter(|it| !is_pulled(*it));
+    ways.filter_map(|way| Some((way.word(), passive_lost(case, way)?)))
+        .map(|(way, Lost { by, error })| {
+            Finding::new(
+                format!("other-way-lost-{way}"),
+                Level::Caution,
+                "Range lost the other way",
+                Ground::Reckoned,
+            )
+            .because(format!(
+                "Nothing pulls into {way}, and passive {way} fell by {:.0}° from its best; {:.0}° and more is no \
+                 measuring error.",
+                by.to_degrees(),
+                error.to_degrees()
+            ))
+            .so("Ease off and work the other way between sessions. Measure again, and speak with the doctor \
+                 before the pull goes on.")
+        })
+        .collect()
+}
+
+/// A re-check after the last day of wear leaves days on which nobody has looked at the need.
+fn recheck_late(case: &Case, wear: &WearPlan) -> Option<Finding> {
+    let (last, recheck) = (wear.steps.last()?.to, case.referral.recheck?);
+    (last < recheck).then(|| {
+        Finding::new("recheck-late", Level::Note, "Re-check after the last day of wear", Ground::Reckoned)
+            .because(format!(
+                "The wear plan ends on {}; the need is looked at again on {}.",
+                plain_day(last),
+                plain_day(recheck)
+            ))
+            .so("Move the re-check to before the last day of wear, or ask the doctor whether the course goes on.")
+    })
+}
+
 /// Papers for a day after the last day of wear would tell the patient to go on without an order.
 fn wear_over(case: &Case, wear: &WearPlan) -> Option<Finding> {
     let last = wear.steps.last()?.to;
     (last < case.head.prepared).then(|| {
         Finding::new("wear-over", Level::Stop, "Wear plan over", Ground::Reckoned)
-            .because(format!("The wear plan ended on {last}."))
-            .so("Ask the doctor whether the course goes on, and set `wear.weeks` to its new length.")
+            .because(format!("The wear plan ended on {}.", plain_day(last)))
+            .so("Ask the doctor whether the course goes on, and write its new length into the case file (`wear`, `weeks`).")
     })
 }
 
@@ -94,8 +135,8 @@ fn on_a_plateau(case: &Case, pull: &PullPlan) -> Option<Finding> {
         Finding::new(format!("plateau-{way}"), Level::Note, "Plateau", Ground::CommonPractice)
             .because(format!(
                 "From {} to {} passive {way} changed by {:.0}°; the file calls {:.0}° in {} weeks a plateau.",
-                change.from,
-                change.to,
+                plain_day(change.from),
+                plain_day(change.to),
                 change.by.to_degrees(),
                 rule.degrees.to_degrees(),
                 rule.weeks
@@ -119,10 +160,10 @@ fn goal_reached(pull: &PullPlan) -> Option<Finding> {
 
 fn new_loop(pull: &PullPlan) -> Option<Finding> {
     let way = pull.direction.word();
-    let (at, to) = match room(pull)? {
-        Reason::LoopTooShort { at, rest } => return Some(too_short(way, at, rest)),
-        Reason::LoopEnds { at, to } => (at, to),
-        _ => return None,
+    let at = pull.start;
+    let to = match room(pull)? {
+        Room::TooShort { rest } => return Some(too_short(way, at, rest)),
+        Room::Ends { to } => to,
     };
     if to < SLACK {
         return Some(
@@ -212,19 +253,38 @@ fn too_short(way: &str, at: Angle, rest: Angle) -> Finding {
         .so("Take the loop off. Measure it and the range again; make a longer loop before it is worn on.")
 }
 
-/// A tab that stood where the plan, with all its errors, does not put it.
+/// A tab that stood where the plan, with all its errors, or the other places do not put it.
 fn measure_again(pull: &PullPlan) -> Option<Finding> {
-    let beyond = pull.as_built.as_ref()?.points.iter().find(|it| it.is_beyond())?;
+    let fitted = pull.as_built.as_ref()?;
+    let doubted = fitted.points.iter().find(|it| it.is_beyond())?;
     let way = pull.direction.word();
+    let at = doubted.observation.angle.to_degrees();
+    let because = if doubted.is_odd() {
+        format!("At {at:.0}° the tab stood where no other place of it fits.")
+    } else {
+        format!(
+            "At {at:.0}° the tab stood {:.1} mm from where the plan puts it, more than twice the spread of \
+             {:.1} mm.",
+            doubted.off_plan.abs().to_mm(),
+            doubted.planned_spread.to_mm()
+        )
+    };
+    let held = match fitted.basis {
+        Basis::All => "",
+        Basis::Trusted => " Until then the marks leave it out, which pulls less.",
+        Basis::Length => " Until then the marks go by the loop pulled flat, which pulls less.",
+    };
     Some(
-        Finding::new(format!("measure-again-{way}"), Level::Caution, "Tab off the plan", Ground::Reckoned)
-            .because(format!(
-                "At {:.0}° the tab stood {:.1} mm from where the plan puts it, more than twice the spread \
-                 of {:.1} mm.",
-                beyond.observation.angle.to_degrees(),
-                beyond.off_plan.abs().to_mm(),
-                beyond.planned_spread.to_mm()
-            ))
-            .so(format!("Take again: {}; then the angle and the tab's place.", beyond.measure.words())),
+        Finding::new(
+            format!("measure-again-{way}"),
+            Level::Caution,
+            "Tab off the plan",
+            Ground::Reckoned,
+        )
+        .because(because)
+        .so(format!(
+            "Take again: {}; then the angle and the tab's place.{held}",
+            doubted.measure.words()
+        )),
     )
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::calc::Plan;
-use crate::calc::as_built::{AsBuilt, Checked, Origin, Refit};
+use crate::calc::as_built::{AsBuilt, Basis, Checked, Origin, Refit};
 use crate::calc::pull::PullPlan;
 use crate::case::{Built, Case, Pull};
 use crate::sheets::wording::{count, degrees, listed, mm, mm1, short_day, signed};
@@ -64,14 +64,14 @@ fn lines(built: &Built, fitted: &AsBuilt) -> Vec<String> {
     if let Some(change) = fitted.change {
         lines.push(refitted(&change));
     }
-    lines.extend(again(&fitted.points));
+    lines.extend(again(fitted));
     lines
 }
 
 fn refitted(change: &Refit) -> String {
     let (name, by, error) = (change.measure.words(), mm1(change.by.abs()), mm1(change.error));
     match by.as_str() {
-        "0.0" => format!("Refitted with it: {name} comes out as measured, ± {error} mm."),
+        "0.0" => format!("Refitted with it: {name} stays as measured, ± {error} mm."),
         by if change.by > Length::ZERO => {
             format!("Refitted with it: {name} comes out {by} ± {error} mm longer than measured.")
         }
@@ -82,6 +82,12 @@ fn refitted(change: &Refit) -> String {
 }
 
 fn length(fitted: &AsBuilt) -> String {
+    if fitted.basis == Basis::Length {
+        return format!(
+            "A place of the tab is doubted, so that length stands, ± {} mm.",
+            mm1(fitted.line_error)
+        );
+    }
     if fitted.points.is_empty() {
         return format!(
             "No place of the tab is on file since then, so that length stands, ± {} mm.",
@@ -91,7 +97,7 @@ fn length(fitted: &AsBuilt) -> String {
     format!(
         "Fitted to {} of the tab it is {} ± {} mm, {} mm against the loop measured flat; on the bench \
          a ruler may differ by {} mm (one standard deviation each).",
-        count(fitted.points.len() as i64, "place", "places"),
+        count(counted(fitted) as i64, "place", "places"),
         mm1(fitted.line),
         mm1(fitted.line_error),
         signed((fitted.line - fitted.given).to_mm(), 1),
@@ -99,25 +105,42 @@ fn length(fitted: &AsBuilt) -> String {
     )
 }
 
-/// What to measure again, if any place lies beyond the plan's spread.
-fn again(points: &[Checked]) -> Option<String> {
-    if points.is_empty() {
-        return None;
-    }
-    let beyond: Vec<String> = points
-        .iter()
-        .filter(|it| it.is_beyond())
-        .map(|it| format!("at {} {}", degrees(it.observation.angle), again_words(it.again)))
-        .collect();
-    let beyond: Vec<&str> = beyond.iter().map(String::as_str).collect();
-    Some(if beyond.is_empty() {
-        "Every place lies within twice the plan's spread: nothing is to be measured again.".into()
-    } else {
+/// How many places the marks go by.
+fn counted(fitted: &AsBuilt) -> usize {
+    let is_left_out = |it: &&Checked| fitted.basis == Basis::Trusted && it.is_beyond();
+    fitted.points.len() - fitted.points.iter().filter(is_left_out).count()
+}
+
+/// What to measure again, if any place is doubted; nothing where a stop says so already.
+fn again(fitted: &AsBuilt) -> Vec<String> {
+    let points = &fitted.points;
+    let at = |it: &Checked| degrees(it.observation.angle);
+    let list = |all: Vec<String>| listed(&all.iter().map(String::as_str).collect::<Vec<_>>());
+    let some = |all: Vec<String>| (!all.is_empty()).then_some(all);
+    let beyond = points.iter().filter(|it| it.is_beyond());
+    let beyond =
+        some(beyond.map(|it| format!("at {} {}", at(it), again_words(it.again))).collect());
+    let off = some(points.iter().filter(|it| it.is_off() && !it.is_beyond()).map(at).collect());
+    let beyond = beyond.map(|it| {
         format!(
-            "Beyond twice the plan's spread; measure again: {}; then the angle and the tab's place.",
-            listed(&beyond)
+            "Beyond twice the plan's spread, or where no other place fits; measure again: {}; then the angle \
+             and the tab's place.",
+            list(it)
         )
-    })
+    });
+    let off = off.map(|it| {
+        format!(
+            "Off the plan by more than its spread, as one good reading of three is: {}; read angle and tab \
+             there once more when it suits.",
+            list(it)
+        )
+    });
+    let held = match fitted.basis {
+        Basis::All => None,
+        Basis::Trusted => Some("Until then the marks leave out what is doubted, which pulls less."),
+        Basis::Length => Some("Until then the marks go by the loop pulled flat, which pulls less."),
+    };
+    beyond.into_iter().chain(held.map(str::to_owned)).chain(off).collect()
 }
 
 fn again_words(origin: Origin) -> &'static str {

@@ -1,5 +1,6 @@
 //! What the clinician's summary shows.
 
+mod advice;
 mod background;
 mod course;
 mod evidence;

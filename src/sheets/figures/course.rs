@@ -5,8 +5,10 @@
 use serde::Serialize;
 
 use super::round;
-use crate::calc::as_built::{AsBuilt, Checked, Origin};
-use crate::calc::course::{Advice, Course, Dose, Next, Reason, Score, ScoreCourse};
+use crate::calc::advice::Course;
+use crate::calc::advice::{Advice, Next, Reason};
+use crate::calc::as_built::{AsBuilt, Basis, Checked, Origin};
+use crate::calc::course::{Dose, Score, ScoreCourse};
 use crate::calc::geometry::Measure;
 use crate::calc::progress::{Standing, points};
 use crate::calc::pull::PullPlan;
@@ -78,6 +80,8 @@ pub(super) struct AdviceFigures {
     pub(super) pull: &'static str,
     pub(super) next: &'static str,
     pub(super) reasons: Vec<&'static str>,
+    /// What points elsewhere, though it does not decide.
+    pub(super) yet: Vec<&'static str>,
 }
 
 #[derive(Debug, Serialize)]
@@ -92,6 +96,8 @@ pub(super) struct AsBuiltFigures {
     bench_error_mm: f64,
     #[serde(skip_serializing_if = "Option::is_none")]
     refitted: Option<RefitFigures>,
+    /// What the marks go by: all places, those not doubted, or the length alone.
+    marks_by: &'static str,
     points: Vec<PointFigures>,
 }
 
@@ -109,7 +115,7 @@ struct PointFigures {
     residual_mm: f64,
     off_plan_mm: f64,
     planned_spread_mm: f64,
-    /// Where the place lies beyond twice the planned spread.
+    /// Where the place is doubted.
     #[serde(skip_serializing_if = "Option::is_none")]
     measure_again: Option<&'static str>,
 }
@@ -190,22 +196,35 @@ fn score(course: &ScoreCourse) -> ScoreFigures {
 fn advice(advice: &Advice) -> AdviceFigures {
     AdviceFigures {
         pull: advice.pull.word(),
-        next: match advice.next {
-            Next::ReferBack => "refer_back",
-            Next::EaseOff => "ease_off",
-            Next::Hold => "hold",
-            Next::NewLoop => "new_loop",
-            Next::OtherDirection => "other_direction",
-            Next::GoalReached => "goal_reached",
-            Next::MoveOn => "move_on",
-        },
+        next: next(advice.next),
         reasons: advice.reasons.iter().map(reason).collect(),
+        yet: advice.yet.iter().map(reason).collect(),
+    }
+}
+
+fn next(next: Next) -> &'static str {
+    match next {
+        Next::ReferBack => "refer_back",
+        Next::LongerLoop => "longer_loop",
+        Next::MeasureAgain => "measure_again",
+        Next::SetCourse => "set_course",
+        Next::EaseOff => "ease_off",
+        Next::AskDoctor => "ask_doctor",
+        Next::Hold => "hold",
+        Next::NewLoop => "new_loop",
+        Next::OtherDirection => "other_direction",
+        Next::GoalReached => "goal_reached",
+        Next::MoveOn => "move_on",
     }
 }
 
 fn reason(reason: &Reason) -> &'static str {
     match reason {
         Reason::RangeLost { .. } => "range_lost",
+        Reason::OtherWayLost { .. } => "other_way_lost",
+        Reason::ActiveLost { .. } => "active_lost",
+        Reason::ScoreWorse { .. } => "score_worse",
+        Reason::Plateau { .. } => "plateau",
         Reason::SkinBroken => "skin_broken",
         Reason::RednessStays => "redness_stays",
         Reason::PainRose { .. } => "pain_rose",
@@ -214,12 +233,14 @@ fn reason(reason: &Reason) -> &'static str {
         Reason::LoopTooShort { .. } => "loop_too_short",
         Reason::AtGoal => "at_goal",
         Reason::OtherIsFurther => "other_is_further",
-        Reason::Stopped => "stopped",
+        Reason::Stop { .. } => "stop",
+        Reason::Answered { .. } => "answered_stop",
         Reason::Painful { .. } => "painful",
         Reason::TooMuchWorn => "too_much_worn",
         Reason::DoctorsWord => "doctors_word",
-        Reason::NotMeasured => "not_measured",
-        Reason::Clear => "clear",
+        Reason::NotTaken(_) => "not_taken",
+        Reason::WarmUp { .. } => "warm_up",
+        Reason::Looked(_) => "looked",
     }
 }
 
@@ -239,6 +260,11 @@ pub(super) fn as_built_figures(pull: &Pull, reckoned: &PullPlan) -> Option<AsBui
             by_mm: millimetres(it.by),
             error_mm: millimetres(it.error),
         }),
+        marks_by: match fitted.basis {
+            Basis::All => "all",
+            Basis::Trusted => "trusted",
+            Basis::Length => "length",
+        },
         points: fitted.points.iter().map(point).collect(),
     })
 }

@@ -202,7 +202,7 @@ pub(super) fn preconditioning(plan: &Plan, cited: &mut Citations) -> Vec<String>
         .collect()
 }
 
-fn class(class: Class) -> &'static str {
+pub(super) fn class(class: Class) -> &'static str {
     match class {
         Class::Exercise => "exercise alone",
         Class::Static => "a static orthosis",

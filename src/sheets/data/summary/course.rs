@@ -4,17 +4,16 @@ use serde::Serialize;
 
 use super::trends::{Trends, beginning, doses, scores, trends};
 use super::visits::{VisitTable, visits};
-use super::{Citations, background};
+use super::{Citations, advice, background};
 use crate::calc::Plan;
-use crate::calc::course::{Advice, Course, Next, Reason};
+use crate::calc::advice::Course;
 use crate::calc::pull::PullPlan;
 use crate::case::{Case, Direction};
 use crate::sheets::data::dose_chart::{DoseChart, dose_chart};
 use crate::sheets::data::made::{Made, made};
 use crate::sheets::data::range_plot::{Known, RangePlot, range_plot};
-use crate::sheets::wording::{count, degrees, listed, percent};
-use crate::sources::{BRUMFIELD, REDNESS, RYU, SALAFFI};
-use crate::units::Angle;
+use crate::sheets::wording::{count, degrees, listed};
+use crate::sources::{BRUMFIELD, RYU};
 
 /// What the summary says of the course.
 #[derive(Debug, Serialize)]
@@ -51,7 +50,11 @@ pub(super) fn course(case: &Case, plan: &Plan, cited: &mut Citations) -> Option<
     let worn_from = course.doses.first().map(|it| it.from);
     let directions = [Direction::Flexion, Direction::Extension];
     Some(CoursePart {
-        advice: course.advice.iter().map(|it| advice(it, plan.is_withheld(), cited)).collect(),
+        advice: course
+            .advice
+            .iter()
+            .map(|it| advice::named(it, plan.is_withheld(), cited))
+            .collect(),
         visits: visits(case, plan),
         ranges: directions
             .into_iter()
@@ -88,88 +91,6 @@ fn known(plan: &Plan, direction: Direction, cited: &mut Citations) -> Vec<Known>
     own.into_iter().flatten().chain(functional).collect()
 }
 
-fn advice(advice: &Advice, is_withheld: bool, cited: &mut Citations) -> Named {
-    let reasons: Vec<String> = advice.reasons.iter().map(|it| reason(it, cited)).collect();
-    let reasons: Vec<&str> = reasons.iter().map(String::as_str).collect();
-    let is_stop = matches!(advice.next, Next::ReferBack | Next::EaseOff);
-    let held = if is_withheld && !is_stop { "once each stop is answered: " } else { "" };
-    let text = format!("{held}{}, because {}.", next(advice.next), listed(&reasons));
-    Named::new(format!("{} pull", background::capital(advice.pull.word())), text)
-}
-
-/// What is suggested, as an order.
-fn next(next: Next) -> &'static str {
-    match next {
-        Next::ReferBack => "stop, and send back to the doctor",
-        Next::EaseOff => "ease off with a gentler stretch or a pause",
-        Next::Hold => "stay at this mark",
-        Next::NewLoop => "make the next loop",
-        Next::OtherDirection => "turn to the other direction",
-        Next::GoalReached => "set a new goal, keep what was won or end the course",
-        Next::MoveOn => "go on to the next mark",
-    }
-}
-
-/// The same in a word or two, for the headline.
-fn short(next: Next) -> &'static str {
-    match next {
-        Next::ReferBack => "send back to the doctor",
-        Next::EaseOff => "ease off",
-        Next::Hold => "stay at this mark",
-        Next::NewLoop => "new loop",
-        Next::OtherDirection => "other direction",
-        Next::GoalReached => "goal reached",
-        Next::MoveOn => "next mark",
-    }
-}
-
-fn reason(reason: &Reason, cited: &mut Citations) -> String {
-    match *reason {
-        Reason::RangeLost { by, error } => format!(
-            "passive range fell by {} from its best, more than the measuring error of {}",
-            degrees(by),
-            degrees(error)
-        ),
-        Reason::SkinBroken => "the skin under the orthosis broke".into(),
-        Reason::RednessStays => {
-            format!("redness stayed longer than 20 minutes {}", cited.cite(&[REDNESS]))
-        }
-        Reason::PainRose { to } => {
-            format!("pain rose by two points or more, to {to} of 10 {}", cited.cite(&[SALAFFI]))
-        }
-        Reason::LittleWorn { share } => {
-            format!("{} of the minutes planned since the visit before were worn", percent(share))
-        }
-        Reason::LoopEnds { at, to } => format!(
-            "today's range is {} and the loop in use ends at {}",
-            degrees(at),
-            degrees(whole(to))
-        ),
-        Reason::LoopTooShort { at, rest } => format!(
-            "the loop in use rests at {}, past today's range of {}",
-            degrees(whole(rest)),
-            degrees(at)
-        ),
-        Reason::AtGoal => "today's range is at the goal".into(),
-        Reason::OtherIsFurther => "the other direction is still short of its goal".into(),
-        Reason::Stopped => "a stop is not answered".into(),
-        Reason::Painful { pain } => format!("pain was {pain} of 10 when it was last asked"),
-        Reason::TooMuchWorn => "more was worn than the daily limit allows".into(),
-        Reason::DoctorsWord => {
-            "today's range lies past the angle that waits for the doctor's word".into()
-        }
-        Reason::NotMeasured => {
-            "neither range nor pain was asked for at the newest visit: measure first".into()
-        }
-        Reason::Clear => "nothing on file speaks against it".into(),
-    }
-}
-
-/// Reckoned angles are printed whole beside measured ones.
-fn whole(angle: Angle) -> Angle {
-    Angle::degrees(angle.to_degrees().round())
-}
-
 /// Where the course stands, in one line; nothing before the first visit.
 pub(super) fn headline(case: &Case, plan: &Plan) -> Option<String> {
     let course = plan.course.as_ref()?;
@@ -200,8 +121,8 @@ fn stands(case: &Case, pull: &PullPlan, course: &Course, is_withheld: bool) -> S
     };
     let advised = course.advice.iter().find(|it| it.pull == pull.direction);
     let suggested = advised
-        .filter(|_| !is_withheld)
-        .map_or_else(String::new, |it| format!("; suggested: {}", short(it.next)));
+        .filter(|it| !is_withheld || it.next.is_stop())
+        .map_or_else(String::new, |it| format!("; suggested: {}", advice::short(it)));
     format!("passive {way} {range}, goal {}{suggested}", degrees(pull.goal))
 }
 

@@ -5,7 +5,8 @@ use serde::Serialize;
 
 use super::Citations;
 use crate::calc::Plan;
-use crate::calc::course::{Course, Dose, Score, ScoreCourse};
+use crate::calc::advice::Course;
+use crate::calc::course::{Dose, Score, ScoreCourse};
 use crate::calc::progress::{Standing, detectable_change, points};
 use crate::calc::trend::{Interval, Point, Trend, change_over, plateau, trend};
 use crate::case::{Case, Direction, Motion, Pain, Plateau};
