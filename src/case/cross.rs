@@ -13,6 +13,7 @@ use crate::units::{Angle, Length};
 /// Notes every conflict between keys, and depths that nothing can stand in for.
 pub(super) fn check(notes: &Notes) {
     dates(notes);
+    next_visit(notes);
     wear(notes);
     skin_limits(notes);
     active_within_passive(notes);
@@ -29,6 +30,28 @@ pub(super) fn check(notes: &Notes) {
     around_elbow(notes);
     odd_measures(notes);
     forearm_straps(notes);
+}
+
+/// The longest log that is given out, in days.
+const LONGEST_LOG: i32 = 56;
+
+/// The next visit ends the log, which begins on the papers' day.
+fn next_visit(notes: &Notes) {
+    let key = "case.next_visit";
+    let (Some(next), Some(today)) = (notes.date(key), notes.date("case.prepared")) else { return };
+    let days = (next - today).get_days();
+    if days <= 0 {
+        let why = format!("that is not after `case.prepared`, {today}");
+        notes.conflict(key, why, "write the day of the visit to come, or leave the key out");
+    } else if days > LONGEST_LOG {
+        let why =
+            format!("that is {days} days after `case.prepared`, {today}; a log runs 56 at most");
+        notes.conflict(
+            key,
+            why,
+            "correct the day, or leave the key out: the log then runs two weeks",
+        );
+    }
 }
 
 /// Days must follow each other as they do in life.

@@ -12,6 +12,7 @@ mod fault;
 mod fields;
 mod forms;
 mod gauge;
+mod head;
 mod known;
 mod limits;
 mod measures;
@@ -25,13 +26,14 @@ mod wear;
 mod write;
 
 pub use fault::{Fault, Kind, Place, Remark};
+pub use head::{Head, Language};
 pub use limits::{Limits, SKIN_PLAN, SKIN_STOP, SKIN_WARN, Stock, StockLine};
 pub use measures::{Girth, Limb, MeasuringError, Motion, Range, Raters, Reading, WarmUp};
 pub use orthosis::{Built, Cuff, Direction, ForearmPiece, Line, Orthosis, Pull, Strip, Tab};
 pub use pattern::{Cut, Grain, STRAP_WIDTH, Sheet, Wrap, usual_sheet};
 pub use person::{
-    Bone, Clearance, Clinic, Condition, EndFeel, Head, History, Override, PageSize, Patient,
-    Referral, Sensation, Side, Skin, Swelling, Tendon, Tried,
+    Bone, Clearance, Clinic, Condition, EndFeel, History, Override, PageSize, Patient, Referral,
+    Sensation, Side, Skin, Swelling, Tendon, Tried,
 };
 pub use visits::{MarkReached, Pain, Plateau, Scores, SkinSeen, TabSeen, Visit, Worn};
 pub use wear::{Session, Wear};
@@ -160,7 +162,7 @@ pub fn read(bytes: &[u8]) -> Result<Sound, Unsound> {
 }
 
 fn whole_case(f: &mut Fields<'_>) -> Option<Case> {
-    let head = f.need("case", person::head());
+    let head = f.need("case", head::head());
     let clinic = f.need("clinic", person::clinic());
     let patient = f.need("patient", person::patient());
     let referral = f.need("referral", person::referral());

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use super::fault::Kind;
 use super::fields::nearest;
 use super::fields::{Field, Fields, Form, group, list};
-use super::forms::{NAME, REMARK, SENTENCE, case_id, choice, date, refuse, text, whole};
+use super::forms::{NAME, REMARK, SENTENCE, choice, date, refuse, text, whole};
 use super::node::Value;
 
 /// A side of the body.
@@ -25,15 +25,6 @@ pub enum PageSize {
     Letter,
     /// ISO 216 A4, 210 × 297 mm.
     A4,
-}
-
-/// The case itself.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Head {
-    /// The clinic's case number; part of the file names.
-    pub id: String,
-    /// The day the papers are for; printed on every page.
-    pub prepared: Date,
 }
 
 /// The clinic and the person who treats.
@@ -250,14 +241,6 @@ words! {
     Sensation: "normal" = Normal, "reduced" = Reduced, "absent" = Absent;
     Skin: "intact" = Intact, "fragile" = Fragile, "open" = Open;
     Swelling: "none" = None, "mild" = Mild, "marked" = Marked;
-}
-
-pub(super) fn head() -> Form<Head> {
-    group(|f| {
-        let id = f.need("id", case_id());
-        let prepared = f.need("prepared", date());
-        Some(Head { id: id?, prepared: prepared? })
-    })
 }
 
 pub(super) fn clinic() -> Form<Clinic> {

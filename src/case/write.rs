@@ -5,9 +5,9 @@ use serde_yaml::{Mapping, Value};
 use super::measures::{Limb, Range};
 use super::orthosis::Pull;
 use super::{
-    Built, Case, Condition, Cut, Girth, Limits, MeasuringError, Motion, Orthosis, Override,
-    PageSize, Pain, Plateau, Reading, Scores, Session, Sheet, SkinSeen, Stock, StockLine, TabSeen,
-    Tendon, Tried, Visit, usual_sheet,
+    Built, Case, Condition, Cut, Girth, Language, Limits, MeasuringError, Motion, Orthosis,
+    Override, PageSize, Pain, Plateau, Reading, Scores, Session, Sheet, SkinSeen, Stock, StockLine,
+    TabSeen, Tendon, Tried, Visit, usual_sheet,
 };
 use crate::units::{Angle, Area, Force, Length, Pressure};
 
@@ -46,7 +46,13 @@ fn whole(case: &Case) -> Value {
 }
 
 fn head(case: &Case) -> Value {
-    Group::new().text("id", &case.head.id).text("prepared", case.head.prepared).done()
+    let head = &case.head;
+    Group::new()
+        .text("id", &head.id)
+        .text("prepared", head.prepared)
+        .put_if("language", (head.language != Language::default()).then(|| head.language.word()))
+        .put_if("next_visit", head.next_visit.map(|day| day.to_string()))
+        .done()
 }
 
 fn clinic(case: &Case) -> Value {

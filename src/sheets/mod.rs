@@ -7,6 +7,7 @@ mod data;
 pub mod figures;
 mod pdf;
 mod wording;
+mod words;
 mod world;
 
 pub use pdf::LayoutFault;
@@ -15,6 +16,7 @@ use std::thread;
 
 use crate::calc::Plan;
 use crate::case::{Case, PageSize, normalised};
+use words::Words;
 use world::CaseWorld;
 
 /// A paper of the job.
@@ -99,9 +101,10 @@ pub fn typeset(
 ///
 /// A fault in a layout; no case that was read should cause one.
 pub fn with_record(case: &Case, plan: &Plan, page: PageSize) -> Result<Vec<u8>, LayoutFault> {
-    let data = data::with_record(case, plan, page);
+    let words = Words::of(Paper::Summary, case.head.language);
+    let data = data::with_record(case, plan, page, words);
     let name = Paper::Summary.name();
-    let world = CaseWorld::new(&format!("{name}.typ"), data, case.head.prepared)
+    let world = CaseWorld::new(&format!("{name}.typ"), data, words.data(), case.head.prepared)
         .with_record(normalised(case));
     let set = pdf::typeset(&world, case, name);
     comemo::evict(0);
@@ -114,7 +117,9 @@ fn joined<T>(worker: thread::ScopedJoinHandle<'_, T>) -> T {
 }
 
 fn one(paper: Paper, case: &Case, plan: &Plan, page: PageSize) -> Result<Vec<u8>, LayoutFault> {
-    let data = data::json(paper, case, plan, page);
-    let world = CaseWorld::new(&format!("{}.typ", paper.name()), data, case.head.prepared);
+    let words = Words::of(paper, case.head.language);
+    let data = data::json(paper, case, plan, page, words);
+    let layout = format!("{}.typ", paper.name());
+    let world = CaseWorld::new(&layout, data, words.data(), case.head.prepared);
     pdf::typeset(&world, case, paper.name())
 }

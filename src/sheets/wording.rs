@@ -94,17 +94,6 @@ pub(super) fn day_of_year(date: Date) -> String {
     format!("{} {}", date.day(), &MONTHS[month(date)][..3])
 }
 
-/// `Mon 13 Apr`.
-pub(super) fn week_day(date: Date) -> String {
-    let week_day = WEEK_DAYS[date.weekday().to_monday_zero_offset() as usize];
-    format!("{} {} {}", &week_day[..3], date.day(), &MONTHS[month(date)][..3])
-}
-
-/// `Monday 13 April 2026`.
-pub(super) fn long_day(date: Date) -> String {
-    format!("{} {}", WEEK_DAYS[date.weekday().to_monday_zero_offset() as usize], day(date))
-}
-
 fn month(date: Date) -> usize {
     date.month() as usize - 1
 }
@@ -123,9 +112,6 @@ const MONTHS: [&str; 12] = [
     "November",
     "December",
 ];
-const WEEK_DAYS: [&str; 7] =
-    ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
-
 /// `1 week`, `3 weeks`.
 pub(super) fn count(number: i64, one: &str, many: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { many })

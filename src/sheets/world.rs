@@ -22,6 +22,9 @@ static LAYOUTS: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/layouts");
 /// Where the case's data stands; one path for all cases, since paths are interned for good.
 const DATA: &str = "/case/case.json";
 
+/// Where the words of the paper's language stand.
+const WORDS: &str = "/case/words.json";
+
 /// Where the whole record stands, where one is attached.
 const RECORD: &str = "/case/record.yaml";
 
@@ -30,7 +33,6 @@ struct Shared {
     library: LazyHash<Library>,
     book: LazyHash<FontBook>,
     layouts: Vec<Source>,
-    texts: Vec<(FileId, Bytes)>,
 }
 
 static SHARED: LazyLock<Shared> = LazyLock::new(|| {
@@ -38,33 +40,34 @@ static SHARED: LazyLock<Shared> = LazyLock::new(|| {
         library: LazyHash::new(Library::default()),
         book: LazyHash::new(FontBook::from_fonts(fonts::all())),
         layouts: Vec::new(),
-        texts: Vec::new(),
     };
     embed(&LAYOUTS, &mut shared);
     shared
 });
 
-/// Files layouts as sources and words as texts.
+/// Files layouts as sources; words reach a document as its own data.
 fn embed(folder: &'static Dir<'static>, shared: &mut Shared) {
     for entry in folder.entries() {
         match entry {
             DirEntry::Dir(inner) => embed(inner, shared),
-            DirEntry::File(file) => {
+            DirEntry::File(file) if file.path().extension().is_some_and(|it| it == "typ") => {
                 let id = file_id(&format!("/layouts/{}", file.path().display()));
-                match file
-                    .contents_utf8()
-                    .filter(|_| file.path().extension().is_some_and(|it| it == "typ"))
-                {
-                    Some(text) => {
-                        shared.layouts.push(Source::new(id, text.to_owned()));
-                    }
-                    None => {
-                        shared.texts.push((id, Bytes::new(file.contents())));
-                    }
-                }
+                let text = file.contents_utf8().expect("layouts are text");
+                shared.layouts.push(Source::new(id, text.to_owned()));
             }
+            DirEntry::File(_) => {}
         }
     }
+}
+
+/// The text of an embedded file below `layouts`.
+///
+/// # Panics
+///
+/// Where there is no such file, or it is no text.
+pub(super) fn layout(path: &str) -> &'static str {
+    let file = LAYOUTS.get_file(path).and_then(|it| it.contents_utf8());
+    file.unwrap_or_else(|| panic!("`layouts/{path}` is not embedded"))
 }
 
 /// The id of a path in the closed world.
@@ -76,33 +79,33 @@ fn file_id(path: &str) -> FileId {
 /// The world of one document.
 pub(super) struct CaseWorld {
     main: FileId,
-    data_id: FileId,
-    data: Bytes,
-    record: Option<(FileId, Bytes)>,
+    /// Data, words and, on request, the whole record.
+    files: Vec<(FileId, Bytes)>,
+    has_record: bool,
     day: Date,
 }
 
 impl CaseWorld {
-    /// The world of `layout` with one case's data, on the day the papers are for.
-    pub(super) fn new(layout: &str, data: Vec<u8>, day: Date) -> Self {
+    /// The world of `layout` with one case's data and the words of its language, on the day the papers are for.
+    pub(super) fn new(layout: &str, data: Vec<u8>, words: Bytes, day: Date) -> Self {
         Self {
             main: file_id(&format!("/layouts/{layout}")),
-            data_id: file_id(DATA),
-            data: Bytes::new(data),
-            record: None,
+            files: vec![(file_id(DATA), Bytes::new(data)), (file_id(WORDS), words)],
+            has_record: false,
             day,
         }
     }
 
     /// The same world with the whole record in it.
-    pub(super) fn with_record(self, record: String) -> Self {
-        let record = Bytes::new(record.into_bytes());
-        Self { record: Some((file_id(RECORD), record)), ..self }
+    pub(super) fn with_record(mut self, record: String) -> Self {
+        self.files.push((file_id(RECORD), Bytes::new(record.into_bytes())));
+        self.has_record = true;
+        self
     }
 
     /// Whether the whole record is in it.
     pub(super) fn has_record(&self) -> bool {
-        self.record.is_some()
+        self.has_record
     }
 }
 
@@ -140,13 +143,7 @@ impl World for CaseWorld {
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
-        if id == self.data_id {
-            return Ok(self.data.clone());
-        }
-        if let Some((_, record)) = self.record.as_ref().filter(|(record, _)| *record == id) {
-            return Ok(record.clone());
-        }
-        let found = SHARED.texts.iter().find(|(it, _)| *it == id);
+        let found = self.files.iter().find(|(it, _)| *it == id);
         found.map(|(_, text)| text.clone()).ok_or_else(|| absent(id))
     }
 

@@ -49,4 +49,5 @@ mod trend;
 mod true_size;
 mod visits;
 mod wear;
+mod words;
 mod worked;

@@ -14,6 +14,7 @@ use crate::calc::progress::{Standing, detectable_change};
 use crate::calc::pull::PullPlan;
 use crate::case::{Case, PageSize};
 use crate::sheets::wording::{change, count, degrees, listed, newton_metres, newtons, short_day};
+use crate::sheets::words::Words;
 use crate::sources::{HARVEY, JONGS, LUCADO, MCGRATH, SCHWARTZ};
 use crate::units::Angle;
 
@@ -54,7 +55,7 @@ struct FindingLine {
     answer: String,
 }
 
-pub(super) fn brief(case: &Case, plan: &Plan, page: PageSize) -> Brief {
+pub(super) fn brief(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Brief {
     let mut cited = Citations::default();
     let custom_made = custom_made(case, &mut cited);
     let evidence = evidence(&mut cited);
@@ -63,7 +64,7 @@ pub(super) fn brief(case: &Case, plan: &Plan, page: PageSize) -> Brief {
     let more = more.into_iter().filter(|it| it.1 > TOLD);
     Brief {
         paper: "brief",
-        frame: Frame::of(case, page),
+        frame: Frame::of(case, page, words),
         headline: headline(case, plan),
         withheld: plan.is_withheld(),
         stops: plan.findings.iter().filter(|it| it.withholds()).map(|it| it.title).collect(),

@@ -17,6 +17,7 @@ use crate::calc::pull::PullPlan;
 use crate::calc::{Estimate, Plan};
 use crate::case::{Case, Direction, PageSize, Pull};
 use crate::sheets::wording::{degrees, mm, mm0, mm1, round, short_day};
+use crate::sheets::words::Words;
 use crate::units::Length;
 
 /// The longest gauge that fits down a page between header and footer, on Letter and on A4.
@@ -136,12 +137,12 @@ struct MarkRow {
     mm_per_degree: String,
 }
 
-pub(super) fn card(case: &Case, plan: &Plan, page: PageSize) -> Card {
+pub(super) fn card(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Card {
     let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
     let bears_on_making = |it: &&Finding| it.level != Level::Note;
     Card {
         paper: "card",
-        frame: Frame::of(case, page),
+        frame: Frame::of(case, page, words),
         findings: plan
             .findings
             .iter()

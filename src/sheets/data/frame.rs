@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::case::{Case, Direction, PageSize};
-use crate::sheets::wording::day;
+use crate::sheets::words::Words;
 
 /// Header and footer.
 #[derive(Debug, Serialize)]
@@ -21,13 +21,13 @@ pub(super) struct Frame {
 }
 
 impl Frame {
-    pub(super) fn of(case: &Case, page: PageSize) -> Self {
+    pub(super) fn of(case: &Case, page: PageSize, words: &Words) -> Self {
         let prepared = case.head.prepared;
         Self {
             case_id: case.head.id.clone(),
             patient: case.patient.name.clone(),
             side: case.patient.side.word(),
-            prepared: day(prepared),
+            prepared: words.day(prepared),
             prepared_ymd: [prepared.year().into(), prepared.month().into(), prepared.day().into()],
             clinic: case.clinic.name.clone(),
             phone: case.clinic.phone.clone(),
@@ -36,7 +36,7 @@ impl Frame {
                 PageSize::Letter => "us-letter",
                 PageSize::A4 => "a4",
             },
-            language: "en",
+            language: words.language().word(),
         }
     }
 }

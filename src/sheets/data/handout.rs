@@ -13,10 +13,11 @@ use crate::calc::precautions::Level;
 use crate::calc::pull::PullPlan;
 use crate::calc::sharing::Share;
 use crate::case::{Case, PageSize};
-use crate::sheets::wording::{long_day, mm0, week_day};
+use crate::sheets::wording::mm0;
+use crate::sheets::words::Words;
 use crate::units::Length;
 
-/// Days in the log: two weeks fit a page and a visit lies within them.
+/// Days in the log where the next visit is not on file.
 const LOG_DAYS: u32 = 14;
 /// The longest ruler that fits down a page.
 const LONGEST_RULER: Length = Length::mm(200.0);
@@ -35,6 +36,8 @@ pub(super) struct Handout {
     frame: Frame,
     schedule: Schedule,
     log: Vec<LogDay>,
+    /// The day of the next visit, where it is on file.
+    next_visit: Option<String>,
     /// Whether the log stands under the schedule, where it is ticked, or at the end.
     log_first: bool,
     cautions: Vec<&'static str>,
@@ -46,7 +49,6 @@ pub(super) struct Handout {
 #[derive(Debug, Serialize)]
 struct Schedule {
     rows: Vec<ScheduleRow>,
-    weeks: String,
     /// Whether the patient wears it already.
     goes_on: bool,
     first_day: String,
@@ -57,7 +59,6 @@ struct Schedule {
 
 #[derive(Debug, Serialize)]
 struct ScheduleRow {
-    week: String,
     from: String,
     to: String,
     minutes: String,
@@ -101,21 +102,23 @@ struct Ruler {
 
 #[derive(Debug, Serialize)]
 struct RulerMark {
-    name: String,
+    /// Its number; nothing for today's mark, whose name is a word of the paper's language.
+    name: Option<String>,
     place_mm: f64,
     place: String,
 }
 
-pub(super) fn handout(case: &Case, plan: &Plan, page: PageSize) -> Handout {
+pub(super) fn handout(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Handout {
     let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
-    let schedule = schedule(case, plan);
-    let log = log(&plan.wear, case.head.prepared);
+    let schedule = schedule(case, plan, words);
+    let log = log(case, &plan.wear, words);
     let cautions = cautions(plan);
     Handout {
         paper: "handout",
-        frame: Frame::of(case, page),
+        frame: Frame::of(case, page, words),
         log_first: has_room_for_the_log(case, &schedule, &log, &cautions),
         schedule,
+        next_visit: case.head.next_visit.map(|day| words.long_day(day)),
         log,
         cautions,
         wrap: case.orthosis.cut.wrap.word(),
@@ -149,17 +152,16 @@ fn has_room_for_the_log(
         && log.iter().all(|day| day.times <= MOST_TIMES)
 }
 
-fn schedule(case: &Case, plan: &Plan) -> Schedule {
+fn schedule(case: &Case, plan: &Plan, words: &Words) -> Schedule {
     let wear = &plan.wear;
     let longest = wear.steps.iter().map(|step| step.minutes).max().unwrap_or_default();
     let first = case.head.prepared;
     let last = wear.steps.last().map_or(first, |step| step.to);
     Schedule {
-        rows: rows(wear, &plan.shares, first),
+        rows: rows(wear, &plan.shares, first, words),
         goes_on: !case.visits.is_empty(),
-        weeks: case.wear.weeks.to_string(),
-        first_day: long_day(first),
-        last_day: long_day(last),
+        first_day: words.long_day(first),
+        last_day: words.long_day(last),
         daily_limit: case.wear.daily_limit.to_string(),
         longest_minutes: longest.to_string(),
     }
@@ -168,31 +170,23 @@ fn schedule(case: &Case, plan: &Plan) -> Schedule {
 /// One row for each wear step, with its share where two pulls share it.
 ///
 /// Steps that lie behind the day of the papers are done; the last one stays where all are.
-fn rows(wear: &WearPlan, shares: &[Share], today: Date) -> Vec<ScheduleRow> {
+fn rows(wear: &WearPlan, shares: &[Share], today: Date, words: &Words) -> Vec<ScheduleRow> {
     let last = wear.steps.len().saturating_sub(1);
     let steps = wear.steps.iter().enumerate();
     steps
         .filter(|(index, step)| step.to >= today || *index == last)
         .map(|(index, step)| {
             let left = Step { from: step.from.max(today), to: step.to.max(today), ..*step };
-            row(wear, &left, shares.get(index))
+            row(&left, shares.get(index), words)
         })
         .collect()
 }
 
-fn row(wear: &WearPlan, step: &Step, share: Option<&Share>) -> ScheduleRow {
-    let (from, to) = (step.from, step.to);
+fn row(step: &Step, share: Option<&Share>, words: &Words) -> ScheduleRow {
     let pair = |one: u32, other: u32| Some([one.to_string(), other.to_string()]);
-    let week = |day: Date| {
-        let holds = |it: &&crate::calc::dose::Week| it.from <= day && day <= it.to;
-        wear.weeks.iter().find(holds).map_or(1, |it| it.number)
-    };
-    let (first, last) = (week(from), week(to));
-    let weeks = if first == last { first.to_string() } else { format!("{first} to {last}") };
     ScheduleRow {
-        week: weeks,
-        from: week_day(from),
-        to: week_day(to),
+        from: words.week_day(step.from),
+        to: words.week_day(step.to),
         minutes: step.minutes.to_string(),
         times: step.times.to_string(),
         each_day: share.and_then(|it| match *it {
@@ -206,13 +200,16 @@ fn row(wear: &WearPlan, step: &Step, share: Option<&Share>) -> ScheduleRow {
     }
 }
 
-fn log(wear: &WearPlan, first: Date) -> Vec<LogDay> {
+/// One row a day up to the next visit, or for two weeks.
+fn log(case: &Case, wear: &WearPlan, words: &Words) -> Vec<LogDay> {
+    let first = case.head.prepared;
+    let days = case.head.next_visit.map_or(LOG_DAYS, |next| (next - first).get_days() as u32);
     let on = |day: Date| wear.steps.iter().find(|step| step.from <= day && day <= step.to);
-    (0..LOG_DAYS)
+    (0..days)
         .map(|day| after(first, day))
         .filter_map(|day| on(day).map(|step| (day, step)))
         .map(|(day, step)| LogDay {
-            day: week_day(day),
+            day: words.week_day(day),
             minutes: step.minutes.to_string(),
             times: step.times,
         })
@@ -278,7 +275,7 @@ fn ruler(made: &Loop, pull: &PullPlan) -> Ruler {
     let marks: Vec<RulerMark> = given
         .iter()
         .map(|mark| RulerMark {
-            name: if mark.number == 0 { "today".into() } else { mark.number.to_string() },
+            name: (mark.number > 0).then(|| mark.number.to_string()),
             place_mm: mark.place.to_mm(),
             place: mm0(mark.place),
         })

@@ -9,6 +9,7 @@ use crate::calc::loops::{Loop, Mark};
 use crate::calc::pull::PullPlan;
 use crate::case::{Case, PageSize};
 use crate::sheets::wording::{degrees, mm, mm0, round};
+use crate::sheets::words::Words;
 use crate::units::Length;
 
 #[derive(Debug, Serialize)]
@@ -43,7 +44,7 @@ struct ScaleMark {
     angle: String,
 }
 
-pub(super) fn labels(case: &Case, plan: &Plan, page: PageSize) -> Labels {
+pub(super) fn labels(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Labels {
     let scales = plan.pulls.iter().flat_map(|pull| {
         let free = free(case, plan, pull);
         let given = given_out(pull, plan.stays(pull.direction));
@@ -51,9 +52,9 @@ pub(super) fn labels(case: &Case, plan: &Plan, page: PageSize) -> Labels {
             let of = pull.loops.iter().find(|it| it.number == number);
             of.is_some_and(|it| it.marks.iter().any(|mark| !pull.is_given_out(mark)))
         };
-        given.into_iter().map(move |made| scale(&made, pull, free, is_held(made.number)))
+        given.into_iter().map(move |made| scale(&made, pull, free, is_held(made.number), words))
     });
-    Labels { paper: "labels", frame: Frame::of(case, page), scales: scales.collect() }
+    Labels { paper: "labels", frame: Frame::of(case, page, words), scales: scales.collect() }
 }
 
 /// Sheet beside the strip on each side, where the forearm piece is narrowest under it.
@@ -64,25 +65,25 @@ fn free(case: &Case, plan: &Plan, pull: &PullPlan) -> Option<Length> {
     Some((bed.narrowest - of.strip.width) / 2.0)
 }
 
-fn scale(made: &Loop, pull: &PullPlan, free: Option<Length>, held: bool) -> Scale {
+fn scale(made: &Loop, pull: &PullPlan, free: Option<Length>, held: bool, words: &Words) -> Scale {
     let strip = pull.geometry.strip_length;
     Scale {
         direction: pull.direction.word(),
         number: made.number.to_string(),
         length_mm: strip.to_mm(),
-        length: mm(strip),
-        marks: made.marks.iter().map(scale_mark).collect(),
+        length: words.number(&mm(strip)),
+        marks: made.marks.iter().map(|it| scale_mark(it, words)).collect(),
         free_mm: free.map(|it| round(it.to_mm(), 3)),
         free: free.map_or_else(String::new, mm0),
         held,
     }
 }
 
-fn scale_mark(mark: &Mark) -> ScaleMark {
+fn scale_mark(mark: &Mark, words: &Words) -> ScaleMark {
     ScaleMark {
         name: (mark.number > 0).then(|| mark.number.to_string()),
         place_mm: mark.place.to_mm(),
         place: mm0(mark.place),
-        angle: degrees(mark.angle),
+        angle: words.number(&degrees(mark.angle)),
     }
 }

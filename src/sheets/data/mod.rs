@@ -28,21 +28,28 @@ use crate::calc::Plan;
 use crate::case::{Case, PageSize};
 
 use super::Paper;
+use super::words::Words;
 
 /// The data of one paper, as JSON for its layout.
 ///
 /// # Panics
 ///
 /// Never: texts and finite numbers are always JSON.
-pub(super) fn json(paper: Paper, case: &Case, plan: &Plan, page: PageSize) -> Vec<u8> {
+pub(super) fn json(
+    paper: Paper,
+    case: &Case,
+    plan: &Plan,
+    page: PageSize,
+    words: &Words,
+) -> Vec<u8> {
     match paper {
-        Paper::Handout => bytes(&handout::handout(case, plan, page)),
-        Paper::Card => bytes(&card::card(case, plan, page)),
-        Paper::Summary => bytes(&summary::summary(case, plan, page)),
-        Paper::Brief => bytes(&brief::brief(case, plan, page)),
-        Paper::Workings => bytes(&workings::workings(case, plan, page)),
-        Paper::Pattern => bytes(&pattern::pattern(case, plan, page)),
-        Paper::Labels => bytes(&labels::labels(case, plan, page)),
+        Paper::Handout => bytes(&handout::handout(case, plan, page, words)),
+        Paper::Card => bytes(&card::card(case, plan, page, words)),
+        Paper::Summary => bytes(&summary::summary(case, plan, page, words)),
+        Paper::Brief => bytes(&brief::brief(case, plan, page, words)),
+        Paper::Workings => bytes(&workings::workings(case, plan, page, words)),
+        Paper::Pattern => bytes(&pattern::pattern(case, plan, page, words)),
+        Paper::Labels => bytes(&labels::labels(case, plan, page, words)),
     }
 }
 
@@ -51,8 +58,8 @@ pub(super) fn json(paper: Paper, case: &Case, plan: &Plan, page: PageSize) -> Ve
 /// # Panics
 ///
 /// Never, as above.
-pub(super) fn with_record(case: &Case, plan: &Plan, page: PageSize) -> Vec<u8> {
-    let mut summary = summary::summary(case, plan, page);
+pub(super) fn with_record(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Vec<u8> {
+    let mut summary = summary::summary(case, plan, page, words);
     summary.attached = true;
     bytes(&summary)
 }

@@ -12,6 +12,7 @@ use crate::calc::Plan;
 use crate::calc::pattern::{Kind, Mark, Outline, Piece, Spot};
 use crate::case::{Case, Direction, Grain, PageSize, Side, Wrap};
 use crate::sheets::wording::{mm0, round};
+use crate::sheets::words::Words;
 use crate::units::Length;
 
 /// Words keep this far from a window's edge, along their line and across it.
@@ -90,12 +91,12 @@ struct Match {
     at: [f64; 2],
 }
 
-pub(super) fn pattern(case: &Case, plan: &Plan, page: PageSize) -> PatternPaper {
+pub(super) fn pattern(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> PatternPaper {
     let window = Window::on(page);
     let drawn = plan.pattern.pieces.iter().zip('A'..);
     PatternPaper {
         paper: "pattern",
-        frame: Frame::of(case, page),
+        frame: Frame::of(case, page, words),
         title_side: case.patient.side.word(),
         pieces: drawn.map(|(piece, letter)| piece_data(piece, letter, window, case)).collect(),
         refused: pieces::refused(&plan.pattern, case),

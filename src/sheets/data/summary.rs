@@ -24,6 +24,7 @@ use crate::calc::precautions::Finding;
 use crate::calc::{Estimate, Plan};
 use crate::case::{Case, PageSize, Raters};
 use crate::sheets::wording::{degrees, listed};
+use crate::sheets::words::Words;
 use crate::sources::{CUSTOM_FABRICATED, GONZALEZ, Ground, PAIN_AFTER, REDNESS, Source};
 
 /// With two pulls, so many visits crowd the four pages.
@@ -183,7 +184,7 @@ impl Citations {
     }
 }
 
-pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
+pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Summary {
     let mut cited = Citations::default();
     let findings = plan.findings.iter().map(|it| finding(it, &mut cited)).collect();
     let course = course::course(case, plan, &mut cited);
@@ -199,7 +200,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize) -> Summary {
     let estimates = estimates(case, plan, &mut cited);
     Summary {
         paper: "summary",
-        frame: Frame::of(case, page),
+        frame: Frame::of(case, page, words),
         headline: headline(case, plan),
         attached: false,
         withheld: plan.is_withheld(),

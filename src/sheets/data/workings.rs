@@ -14,6 +14,7 @@ use crate::calc::loops::{Loop, Mark};
 use crate::calc::pull::PullPlan;
 use crate::case::{Case, PageSize, Pull};
 use crate::sheets::wording::{degrees, degrees1, kpa_mmhg, mm1, newton_metres, newtons, percent};
+use crate::sheets::words::Words;
 use crate::sources::{HOOK_SHEAR, JOHANSSON, LINDER_GANZ, SHERMAN, WILLIAMS};
 
 /// Shown where a number cannot be reckoned.
@@ -74,13 +75,13 @@ struct LoopRow {
     to: String,
 }
 
-pub(super) fn workings(case: &Case, plan: &Plan, page: PageSize) -> Workings {
+pub(super) fn workings(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Workings {
     let mut cited = Citations::default();
     let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
     let pulls = pulls.map(|(pull, reckoned)| part(case, pull, reckoned, &mut cited)).collect();
     Workings {
         paper: "workings",
-        frame: Frame::of(case, page),
+        frame: Frame::of(case, page, words),
         withheld: plan.is_withheld(),
         stops: plan.findings.iter().filter(|it| it.withholds()).map(|it| it.title).collect(),
         pulls,

@@ -1,0 +1,132 @@
+//! The words of the papers, one embedded file a language.
+//!
+//! A paper speaks the case's language where its words are there, else English; so one file of words serves
+//! both a layout and the few sentences that the data border fills in itself.
+
+use std::sync::LazyLock;
+
+use jiff::civil::Date;
+use serde_yaml::Value;
+use typst::foundations::Bytes;
+
+use super::Paper;
+use super::world::layout;
+use crate::case::Language;
+
+/// The words of one language.
+#[derive(Debug, Clone)]
+pub(super) struct Words {
+    language: Language,
+    tree: Value,
+    data: Bytes,
+}
+
+/// Our own words, by language.
+static OURS: LazyLock<Vec<Words>> = LazyLock::new(|| Language::ALL.map(Words::embedded).to_vec());
+
+impl Words {
+    /// The words of a paper: in the wanted language where it has them, else in English.
+    pub(super) fn of(paper: Paper, language: Language) -> &'static Self {
+        let speaks = |it: &&Self| it.language == language && it.tree.get(paper.name()).is_some();
+        OURS.iter().find(speaks).unwrap_or(&OURS[0])
+    }
+
+    fn embedded(language: Language) -> Self {
+        let text = layout(&format!("words/{}.yaml", language.word()));
+        let tree = serde_yaml::from_str(text).expect("the words are YAML, as the suite holds");
+        Self::new(language, tree)
+    }
+
+    fn new(language: Language, tree: Value) -> Self {
+        let data = serde_json::to_vec(&tree).expect("words are texts and lists");
+        Self { language, tree, data: Bytes::new(data) }
+    }
+
+    /// What a layout reads.
+    pub(super) fn data(&self) -> Bytes {
+        self.data.clone()
+    }
+
+    /// Its language.
+    pub(super) fn language(&self) -> Language {
+        self.language
+    }
+
+    /// A text by its path.
+    ///
+    /// # Panics
+    ///
+    /// Where there is none; the suite compares the languages key by key.
+    pub(super) fn text(&self, path: &str) -> &str {
+        self.at(path).as_str().unwrap_or_else(|| panic!("`{path}` is no text"))
+    }
+
+    fn at(&self, path: &str) -> &Value {
+        path.split('.').fold(&self.tree, |tree, key| &tree[key])
+    }
+
+    fn item(&self, path: &str, index: i8) -> &str {
+        let item = &self.at(path)[index as usize];
+        item.as_str().unwrap_or_else(|| panic!("`{path}` has no item {index}"))
+    }
+
+    /// A text by its path, its slots filled.
+    pub(super) fn say(&self, path: &str, slots: &[(&str, &str)]) -> String {
+        filled(self.text(path), slots)
+    }
+
+    /// `13 April 2026`.
+    pub(super) fn day(&self, date: Date) -> String {
+        self.date("dates.day", date)
+    }
+
+    /// `Monday 13 April 2026`.
+    pub(super) fn long_day(&self, date: Date) -> String {
+        self.date("dates.long_day", date)
+    }
+
+    /// `Mon 13 Apr`.
+    pub(super) fn week_day(&self, date: Date) -> String {
+        self.date("dates.week_day", date)
+    }
+
+    fn date(&self, form: &str, date: Date) -> String {
+        let (month, week_day) = (date.month() - 1, date.weekday().to_monday_zero_offset());
+        let slots = [
+            ("day", date.day().to_string()),
+            ("month", self.item("dates.months", month).to_owned()),
+            ("month_short", self.item("dates.months_short", month).to_owned()),
+            ("week_day", self.item("dates.week_days", week_day).to_owned()),
+            ("week_day_short", self.item("dates.week_days_short", week_day).to_owned()),
+            ("year", date.year().to_string()),
+        ];
+        let slots: Vec<(&str, &str)> =
+            slots.iter().map(|(name, it)| (*name, it.as_str())).collect();
+        self.say(form, &slots)
+    }
+
+    /// A printed number with the language's decimal sign.
+    pub(super) fn number(&self, printed: &str) -> String {
+        printed.replace('.', self.text("numbers.point"))
+    }
+}
+
+/// A template with each `{slot}` filled once; values are never searched for slots again.
+fn filled(template: &str, slots: &[(&str, &str)]) -> String {
+    let mut out = String::new();
+    let mut rest = template;
+    while let Some((before, name, after)) = next_slot(rest) {
+        let value = slots.iter().find(|(slot, _)| *slot == name);
+        out.push_str(before);
+        out.push_str(value.unwrap_or_else(|| panic!("no value for the slot {{{name}}}")).1);
+        rest = after;
+    }
+    out + rest
+}
+
+/// What stands before the next slot, its name, and what stands behind it.
+fn next_slot(text: &str) -> Option<(&str, &str, &str)> {
+    let (before, rest) = text.split_once('{')?;
+    let (name, after) = rest.split_once('}')?;
+    Some((before, name, after))
+}
