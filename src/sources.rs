@@ -67,6 +67,10 @@ sources! {
     JONGS = Read,
         "Jongs RA, Harvey LA, Gwinn T, Lucas BR. J Physiother 2012;58(3):173-180. Randomised, 40 patients.",
         "doi 10.1016/S1836-9553(12)70108-X";
+    /// Static progressive against dynamic, at the elbow.
+    LINDENHOVIUS = Read,
+        "Lindenhovius ALC et al. J Bone Joint Surg Am 2012;94(8):694-700. Randomised, 66 elbows.",
+        "doi 10.2106/JBJS.J.01761";
     /// Review of stretch for contracture.
     HARVEY = Read,
         "Harvey LA et al. J Physiother 2017;63(2):67-75. Cochrane review of stretch, all joints.",

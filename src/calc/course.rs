@@ -29,11 +29,12 @@ pub struct Dose {
 }
 
 impl Dose {
-    /// Adherence: minutes worn over minutes planned.
+    /// Adherence: minutes worn over minutes planned; nothing where the plan ended in between, since what was worn
+    /// after its last day has no minutes beside it.
     #[must_use]
     pub fn adherence(&self) -> Option<f64> {
         let worn = f64::from(self.worn?);
-        (self.planned > 0).then(|| worn / f64::from(self.planned))
+        (self.planned > 0 && !self.is_past_plan).then(|| worn / f64::from(self.planned))
     }
 }
 

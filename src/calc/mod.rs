@@ -33,7 +33,7 @@ use jiff::civil::Date;
 use crate::case::{Case, Direction, Pull};
 use crate::units::Angle;
 
-use advice::{Course, Stretch};
+use advice::{Course, Next, Stretch};
 use dose::WearPlan;
 use pattern::Pattern;
 use precautions::Finding;
@@ -72,11 +72,17 @@ impl Plan {
         self.stretch(direction) != Stretch::On
     }
 
+    /// What the numbers suggest for a pull; nothing before the first visit.
+    #[must_use]
+    pub fn next(&self, direction: Direction) -> Option<Next> {
+        let mut advice = self.course.iter().flat_map(|it| &it.advice);
+        advice.find(|it| it.pull == direction).map(|it| it.next)
+    }
+
     /// How far the wearer goes in a session, as the numbers suggest; before the first visit from mark to mark.
     #[must_use]
     pub fn stretch(&self, direction: Direction) -> Stretch {
-        let mut advice = self.course.iter().flat_map(|it| &it.advice);
-        advice.find(|it| it.pull == direction).map_or(Stretch::On, |it| it.next.stretch())
+        self.next(direction).map_or(Stretch::On, Next::stretch)
     }
 
     /// Whether a stop withholds handout, card and labels.

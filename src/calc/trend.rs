@@ -14,6 +14,8 @@ use robust::theil_sen;
 
 /// Share of repeated courses in which an interval holds the true slope.
 const CONFIDENCE: f64 = 0.95;
+/// z at 97.5 %.
+const NORMAL_QUANTILE: f64 = 1.959_964;
 /// Fewest days of visits for an interval: two days lie on a straight line whatever they show.
 const FEWEST_VISITS: usize = 3;
 /// Two angles this near count as one: far below what a goniometer shows.
@@ -84,12 +86,27 @@ impl Trend {
         self.start + Angle::degrees(gained)
     }
 
+    /// The wider of two 95 % confidence intervals of the slope: by Student's t from how the readings scatter, and
+    /// slope ± 1.96 · SEM / √Σ(t − t̄)² from the goniometer's error; nothing before the third day.
+    ///
+    /// Readings of one rater, or whole degrees, can lie on a line by luck; the goniometer is no surer for that.
+    #[must_use]
+    pub fn wider_interval(&self, sem: Angle) -> Option<Interval> {
+        let own = self.interval?;
+        let half = NORMAL_QUANTILE * self.slope_error_by(sem).to_degrees_per_week();
+        let slope = self.slope.to_degrees_per_week();
+        let rate = AngleRate::degrees_per_week;
+        Some(Interval {
+            low: rate(own.low.to_degrees_per_week().min(slope - half)),
+            high: rate(own.high.to_degrees_per_week().max(slope + half)),
+        })
+    }
+
     /// The slope's standard error if each reading has the goniometer's error: SEM / √Σ(t − t̄)²,
     /// t in weeks.
     ///
     /// Three readings in one line, as whole degrees often are, have no scatter of their own, and the
-    /// interval by Student's t has no width; this one does not shrink by luck. Shown beside
-    /// [`Scatter::slope_error`], the larger counts (derived here: the slope is a weighted sum of
+    /// interval by Student's t has no width; this one does not shrink by luck (derived here: the slope is a weighted sum of
     /// independent readings).
     #[must_use]
     pub fn slope_error_by(&self, sem: Angle) -> AngleRate {

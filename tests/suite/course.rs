@@ -84,9 +84,12 @@ visits:
     assert_eq!(planned, expected);
     let worn: Vec<Option<(u32, u32)>> = doses.iter().map(|it| it.sessions.zip(it.worn)).collect();
     assert_eq!(worn, [Some((20, 640)), None, Some((0, 0)), Some((50, 3000)), Some((3, 180))]);
+    // Wear ran on past 24 May: from then on nothing was planned beside it.
+    let past: Vec<bool> = doses.iter().map(|it| it.is_past_plan).collect();
+    assert_eq!(past, [false, false, false, true, true]);
     let adherence: Vec<Option<f64>> = doses.iter().map(calc::course::Dose::adherence).collect();
     let share = 640.0 / 720.0;
-    assert_eq!(adherence, [Some(share), None, Some(0.0), Some(3000.0 / 3240.0), None]);
+    assert_eq!(adherence, [Some(share), None, Some(0.0), None, None]);
 }
 
 #[test]

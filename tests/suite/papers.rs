@@ -158,7 +158,7 @@ fn cards_say_that_nothing_is_to_be_made() {
         for pull in &printed.plan.pulls {
             let in_use = pull.in_use.expect("a loop in use");
             let reach = format!("Loop {} reaches {:.1}°", in_use.number, in_use.to.to_degrees());
-            says(printed, &text, &format!("nothing to make today. {reach}"));
+            says(printed, &text, &format!("no loop to make today. {reach}"));
         }
         assert!(!text.to_lowercase().contains("stockinette"), "{}", printed.name);
         done += 1;

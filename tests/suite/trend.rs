@@ -125,6 +125,23 @@ fn dates_become_weeks_and_order_does_not_matter() {
     agrees(by_sem, 5.0 / 8.75_f64.sqrt(), 1e-12);
 }
 
+/// Three readings in one line have no scatter: the goniometer's error keeps the interval as wide as it must be,
+/// 1.96 · 5° / √Σ(t − t̄)² with Σ = 2 in weeks; readings that scatter more than that keep their own.
+#[test]
+fn the_interval_is_never_surer_than_the_goniometer() {
+    let sem = Angle::degrees(5.0);
+    let line = trend(&readings(&[(0, 20.0), (7, 23.0), (14, 26.0)])).unwrap();
+    let own = line.interval.unwrap();
+    agrees(own.low.to_degrees_per_week(), 3.0, 1e-9);
+    let wider = line.wider_interval(sem).unwrap();
+    let half = 1.959_964 * 5.0 / 2.0_f64.sqrt();
+    agrees(wider.low.to_degrees_per_week(), 3.0 - half, 1e-9);
+    agrees(wider.high.to_degrees_per_week(), 3.0 + half, 1e-9);
+    let wild = trend(&readings(&[(0, 20.0), (7, 40.0), (14, 20.0)])).unwrap();
+    assert_eq!(wild.wider_interval(sem), wild.interval);
+    assert_eq!(trend(&readings(&[(0, 20.0), (7, 24.0)])).unwrap().wider_interval(sem), None);
+}
+
 #[test]
 fn too_little_gives_nothing_and_never_a_number_that_is_none() {
     for none in [vec![], readings(&[(0, 20.0)]), readings(&[(3, 20.0), (3, 26.0), (3, 22.0)])] {

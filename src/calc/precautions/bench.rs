@@ -215,7 +215,7 @@ fn sheet(pattern: &Pattern) -> Option<Finding> {
                 size(used.sheet.length),
                 size(used.sheet.width)
             ))
-            .so("Take a larger sheet and record it under `orthosis.sheet`."),
+            .so("Take a larger sheet and record its size (`orthosis.sheet`)."),
     )
 }
 

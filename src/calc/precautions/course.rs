@@ -97,7 +97,7 @@ fn wear_over(case: &Case, wear: &WearPlan) -> Option<Finding> {
     (last < case.head.prepared).then(|| {
         Finding::new("wear-over", Level::Stop, "Wear plan over", Ground::Reckoned)
             .because(format!("The wear plan ended on {}.", plain_day(last)))
-            .so("Ask the doctor whether the course goes on, and write its new length into the case file (`wear`, `weeks`).")
+            .so("Ask the doctor whether the course goes on, and record its new length (`wear.weeks`).")
     })
 }
 
@@ -226,7 +226,7 @@ fn past_hold(pull: &PullPlan) -> Option<Finding> {
                 pull.start.to_degrees(),
                 hold.to_degrees()
             ))
-            .so("Ask the doctor, and set `hold` to the angle that was allowed."),
+            .so("Ask the doctor, and record the angle that was allowed (`hold`)."),
     )
 }
 

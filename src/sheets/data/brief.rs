@@ -5,17 +5,19 @@ use serde::Serialize;
 use super::card::answer;
 use super::frame::{Frame, pull_side};
 use super::summary::{
-    Citations, SourcePart, capital, custom_made, dose_worn, headline, recheck, referral, tried,
+    Citations, STOP_RULE, SourcePart, capital, changed, custom_made, dose_worn, gauge, headline,
+    lost, not_recorded, recheck, referral, tried, warm_up_lines, worse,
 };
 use crate::calc::Plan;
+use crate::calc::advice::Reason;
 use crate::calc::dose::Step;
 use crate::calc::precautions::{Finding, Level};
-use crate::calc::progress::{Standing, detectable_change};
+use crate::calc::progress::{Standing, detectable_change, points};
 use crate::calc::pull::PullPlan;
 use crate::case::{Case, PageSize};
 use crate::sheets::wording::{change, count, degrees, listed, newton_metres, newtons, short_day};
 use crate::sheets::words::Words;
-use crate::sources::{HARVEY, JONGS, LUCADO, MCGRATH, SCHWARTZ};
+use crate::sources::{HARVEY, JONGS, LINDENHOVIUS, LUCADO, MCGRATH, SCHWARTZ};
 use crate::units::Angle;
 
 /// Shown where nothing was recorded.
@@ -36,6 +38,8 @@ pub(super) struct Brief {
     function: Vec<String>,
     /// How many more the summary tells, of what was tried and of what is lost.
     more: Vec<String>,
+    /// What is suggested and why, what stands still, what was lost or became worse, and the warm-up test.
+    course: Vec<String>,
     ranges: Vec<[String; 6]>,
     error: String,
     custom_made: Vec<String>,
@@ -57,6 +61,7 @@ struct FindingLine {
 
 pub(super) fn brief(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Brief {
     let mut cited = Citations::default();
+    let course = course(case, plan, &mut cited);
     let custom_made = custom_made(case, &mut cited);
     let evidence = evidence(&mut cited);
     let (told, function) = (tried(case), &case.referral.function);
@@ -68,7 +73,8 @@ pub(super) fn brief(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> 
         headline: headline(case, plan),
         withheld: plan.is_withheld(),
         stops: plan.findings.iter().filter(|it| it.withholds()).map(|it| it.title).collect(),
-        referral: referral(case),
+        referral: referral(case).into_iter().chain(not_recorded(case)).collect(),
+        course,
         tried: told.into_iter().take(TOLD).collect(),
         function: function.iter().take(TOLD).cloned().collect(),
         more: more.map(|(what, all)| format!("{} more {what}", all - TOLD)).collect(),
@@ -78,7 +84,13 @@ pub(super) fn brief(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> 
         does: does(case, plan),
         evidence,
         precautions: precautions(&plan.findings),
-        findings: plan.findings.iter().filter(|it| it.level != Level::Note).map(finding).collect(),
+        // Stops that nobody answered stand on top.
+        findings: plan
+            .findings
+            .iter()
+            .filter(|it| it.level != Level::Note && !it.withholds())
+            .map(finding)
+            .collect(),
         plan: next_steps(case),
         sources: cited.list(),
     }
@@ -90,20 +102,40 @@ fn range(standing: &Standing, case: &Case, plan: &Plan) -> [String; 6] {
     let on = |(day, angle)| format!("{}, {}", degrees(angle), short_day(day));
     let is_moved = standing.first.0 != standing.newest.0;
     let error = detectable_change(case.measuring_error.goniometer);
-    let verdict = if standing.change().abs() > error { "more than" } else { "within" };
     let pull = plan.pulls.iter().find(|it| it.direction == standing.direction);
     [
         format!("Passive {}", standing.direction.word()),
         on(standing.first),
         if is_moved { on(standing.newest) } else { NONE.into() },
-        if is_moved {
-            format!("{}, {verdict} error", change(standing.change()))
-        } else {
-            NONE.into()
-        },
+        if is_moved { changed(standing, error) } else { NONE.into() },
         or_none(standing.other_side),
         or_none(pull.map(|it| it.goal)),
     ]
+}
+
+/// What the headline has no room for: range lost or standing still, scores that became worse, the warm-up test.
+fn course(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
+    let Some(course) = &plan.course else { return warm_up_lines(plan, cited) };
+    let lost = plan.standings.iter().filter_map(|it| range_lost(case, it));
+    let reasons = course.advice.iter().flat_map(|it| it.reasons.iter().map(|why| (it.pull, why)));
+    let still = reasons.filter_map(|(pull, why)| match why {
+        Reason::Plateau { by, from, to } => Some(format!(
+            "Passive {} stands still by the file\u{2019}s own rule: {} from {} to {}.",
+            pull.word(),
+            change(*by),
+            short_day(*from),
+            short_day(*to)
+        )),
+        _ => None,
+    });
+    let told: Vec<String> = lost.chain(still).chain(worse(case, course)).collect();
+    told.into_iter().chain(warm_up_lines(plan, cited)).collect()
+}
+
+fn range_lost(case: &Case, standing: &Standing) -> Option<String> {
+    let error = detectable_change(case.measuring_error.goniometer);
+    let lost = lost(&points(case, standing.direction), error)?;
+    Some(format!("Passive {}: {lost}", standing.direction.word()))
 }
 
 fn error(case: &Case) -> String {
@@ -118,24 +150,25 @@ fn error(case: &Case) -> String {
 /// Each pull, how long it is worn, and how long it was worn so far.
 fn does(case: &Case, plan: &Plan) -> Vec<String> {
     let worn = plan.course.as_ref().and_then(|it| dose_worn(&it.doses));
-    let pulls = plan.pulls.iter().map(pull);
+    let pulls = plan.pulls.iter().map(|it| pull(case, it));
     pulls.chain(wear(case, &plan.wear.steps)).chain(worn).collect()
 }
 
-fn pull(pull: &PullPlan) -> String {
+fn pull(case: &Case, pull: &PullPlan) -> String {
     let at = |it| Some((it, pull.load(it)?));
     let force = pull.marks().next().and_then(at).map_or_else(String::new, |(mark, load)| {
         format!(
-            " By the force gauge it pulls with {} N at {}, {} N·m at the wrist.",
+            " It pulls with {} N at {}, {} N·m at the wrist. {}",
             newtons(load.tension),
             degrees(mark.angle),
-            newton_metres(load.torque)
+            newton_metres(load.torque),
+            gauge(case, pull).unwrap_or_default()
         )
     });
-    let marks = count(pull.marks().count() as i64, "mark", "marks");
+    let marks = count((pull.marks().count() as i64 - 1).max(0), "mark", "marks");
     format!(
         "{}: a line on the {} holds the wrist at its end range and is moved on by hand as it gives, \
-         {} to {} in {marks}. The wearer sets it by feel, to a firm stretch without sharp pain.{force}",
+         {} to {}, {marks} after today's. The wearer sets it by feel, to a firm stretch without sharp pain.{force}",
         capital(pull.direction.word()),
         if pull_side(pull.direction) == "palm" { "palm side" } else { "back of the hand" },
         degrees(pull.start),
@@ -173,11 +206,11 @@ fn evidence(cited: &mut Citations) -> Vec<String> {
             cited.cite(&[MCGRATH, LUCADO])
         ),
         format!(
-            "Against: a randomised trial of a dynamic splint in 40 patients found passive extension 4 \
-             degrees better at 8 weeks (95 % interval \u{2212}4 to 12), a review of stretch for \
-             contracture outside neurology 1 degree (0 to 2), and a review of static progressive \
-             orthoses of the upper limb calls the level of evidence low {}.",
-            cited.cite(&[JONGS, HARVEY, SCHWARTZ])
+            "Against: in a randomised trial of a dynamic splint, 40 patients, passive extension was 4 degrees better \
+             at 8 weeks (95 % interval \u{2212}4 to 12) and 6 at 12 (1 to 12), the patient-rated score no different; at \
+             66 elbows static progressive did no better than dynamic; stretch outside neurology won 1 degree (0 to \
+             2) by a review, and another calls the evidence for static progressive orthoses low {}.",
+            cited.cite(&[JONGS, LINDENHOVIUS, HARVEY, SCHWARTZ])
         ),
     ]
 }
@@ -206,20 +239,12 @@ fn precautions(findings: &[Finding]) -> String {
 }
 
 fn finding(finding: &Finding) -> FindingLine {
-    let answer = answer(finding);
-    let is_open = answer.is_empty() && finding.level == Level::Stop;
-    FindingLine {
-        level: finding.level.word(),
-        title: finding.title,
-        answer: if is_open { "not answered yet".into() } else { answer },
-    }
+    FindingLine { level: finding.level.word(), title: finding.title, answer: answer(finding) }
 }
 
 fn next_steps(case: &Case) -> Vec<String> {
-    let visits = "Skin, sensation, swelling, pain and range are checked at each visit; no change beyond \
-                  the measuring error over several visits: the end feel is checked and the doctor asked.";
-    let stop = "Stop: numbness, colour, swelling, pain over 2 hours, redness over 20 minutes, range lost \
-                beyond measuring error.";
-    let steps = [Some(visits.to_owned()), recheck(case), Some(stop.to_owned())];
+    let visits = "Skin, sensation, swelling, pain and range are checked at each visit; no change over several: \
+                  end feel checked, doctor asked.";
+    let steps = [Some(visits.to_owned()), recheck(case), Some(STOP_RULE.to_owned())];
     steps.into_iter().flatten().collect()
 }

@@ -8,6 +8,7 @@ use super::flat;
 use super::frame::{Frame, other_side, pull_side};
 use super::loads::{Alternatives, best_alternatives, stock};
 use super::pieces::{self, Refused};
+use crate::calc::advice::Next;
 use crate::calc::course::due_loops;
 use crate::calc::geometry::Measure;
 use crate::calc::loops::{Loop, Mark};
@@ -171,7 +172,8 @@ fn is_made(case: &Case) -> bool {
 
 /// The loops of a pull that are to be made now; none while the numbers say to stay.
 fn to_make<'p>(plan: &'p PullPlan, whole: &Plan) -> Vec<&'p Loop> {
-    if plan.in_use.is_some() && whole.stays(plan.direction) {
+    let is_longer = whole.next(plan.direction) == Some(Next::LongerLoop);
+    if plan.in_use.is_some() && whole.stays(plan.direction) && !is_longer {
         return Vec::new();
     }
     due_loops(plan)
@@ -188,9 +190,13 @@ fn nothing_to_make(plan: &PullPlan, whole: &Plan) -> Option<String> {
         let from = it.from.to_degrees().ceil();
         format!(" Loop {} is made when passive range reaches {from:.0}°.", it.number)
     });
+    let today = plan.loops.iter().filter(|it| it.is_in_use).find_map(|it| it.marks.first());
+    let today = today.map_or_else(String::new, |it| {
+        format!(" Draw today\u{2019}s mark at {} mm ({}).", mm0(it.place), degrees(it.angle))
+    });
     Some(format!(
-        "{}: nothing to make today. Loop {} reaches {}, the goal is {}.{later} Take the old line and label off the \
-         strip, draw today\u{2019}s mark.",
+        "{}: no loop to make today. Loop {} reaches {}, the goal is {}.{later} Take the old line and label off the \
+         strip.{today}",
         capital(plan.direction),
         in_use.number,
         degrees(in_use.to),

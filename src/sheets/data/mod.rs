@@ -45,8 +45,8 @@ pub(super) fn json(
     match paper {
         Paper::Handout => bytes(&handout::handout(case, plan, page, words)),
         Paper::Card => bytes(&card::card(case, plan, page, words)),
-        Paper::Summary => bytes(&summary::summary(case, plan, page, words)),
-        Paper::Brief => bytes(&brief::brief(case, plan, page, words)),
+        Paper::Summary => tied(&summary::summary(case, plan, page, words)),
+        Paper::Brief => tied(&brief::brief(case, plan, page, words)),
         Paper::Workings => bytes(&workings::workings(case, plan, page, words)),
         Paper::Pattern => bytes(&pattern::pattern(case, plan, page, words)),
         Paper::Labels => bytes(&labels::labels(case, plan, page, words)),
@@ -61,7 +61,27 @@ pub(super) fn json(
 pub(super) fn with_record(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Vec<u8> {
     let mut summary = summary::summary(case, plan, page, words);
     summary.attached = true;
-    bytes(&summary)
+    tied(&summary)
+}
+
+/// Units that stay on the line of their number.
+const UNITS: [&str; 6] = ["%", "mm", "N", "N·m", "kPa", "mmHg"];
+
+/// The data with each number tied to its unit, and each ± to its number, so that no line begins with either.
+///
+/// Works on the JSON as text: keys hold no spaces, and a space behind a digit stands in words alone.
+fn tied(data: &impl Serialize) -> Vec<u8> {
+    let text = serde_json::to_string(data).expect("texts and finite numbers are JSON");
+    let mut tied = String::with_capacity(text.len() + 64);
+    let mut words = text.split(' ').peekable();
+    while let Some(word) = words.next() {
+        tied.push_str(word);
+        let Some(next) = words.peek() else { break };
+        let unit = next.trim_end_matches(['.', ',', ';', ':', ')', '"', ']', '}']);
+        let is_unit = word.ends_with(|it: char| it.is_ascii_digit()) && UNITS.contains(&unit);
+        tied.push(if is_unit || word == "±" { '\u{a0}' } else { ' ' });
+    }
+    tied.into_bytes()
 }
 
 fn bytes(data: &impl Serialize) -> Vec<u8> {

@@ -11,8 +11,9 @@ mod visits;
 
 use serde::Serialize;
 
-pub(super) use background::{capital, recheck, referral, tried};
-pub(super) use trends::dose_worn;
+pub(super) use background::{capital, not_recorded, recheck, referral, tried, warm_up_lines};
+pub(super) use mechanics::gauge;
+pub(super) use trends::{changed, dose_worn, lost, worse};
 
 use course::CoursePart;
 
@@ -22,11 +23,15 @@ use super::pieces;
 use super::plot::Plot;
 use crate::calc::precautions::Finding;
 use crate::calc::{Estimate, Plan};
-use crate::case::{Case, PageSize, Raters};
-use crate::sheets::wording::{degrees, listed};
+use crate::case::{Case, Limb, PageSize, Raters};
+use crate::sheets::wording::{degrees, listed, mm0};
 use crate::sheets::words::Words;
 use crate::sources::{CUSTOM_FABRICATED, GONZALEZ, Ground, PAIN_AFTER, REDNESS, Source};
+use crate::units::Length;
 
+/// When the orthosis is left off until the clinic has spoken.
+pub(super) const STOP_RULE: &str = "Stop rule: numbness, colour, swelling, broken skin, pain over 2 hours, redness over 20 \
+                                    minutes, range lost beyond error either way.";
 /// With two pulls, so many visits crowd the four pages.
 const MANY_VISITS: usize = 3;
 
@@ -206,7 +211,10 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize, words: &Words) -
         withheld: plan.is_withheld(),
         crowded: case.orthosis.pulls.len() > 1 && case.visits.len() >= MANY_VISITS,
         findings,
-        referral: background::referral(case),
+        referral: background::referral(case)
+            .into_iter()
+            .chain(background::not_recorded(case))
+            .collect(),
         history: background::history(case),
         tried: background::tried(case),
         function: case.referral.function.clone(),
@@ -257,11 +265,18 @@ fn finding(finding: &Finding, cited: &mut Citations) -> FindingPart {
     FindingPart {
         level: finding.level.word(),
         title: finding.title,
-        text: finding.text.clone(),
-        action: finding.action.clone(),
+        text: without_keys(&finding.text),
+        action: without_keys(&finding.action),
         answer: super::card::answer(finding),
         source: cited.ground(&finding.ground),
     }
+}
+
+/// A finding's words without the case file's keys in brackets, which only who edits the file needs.
+fn without_keys(words: &str) -> String {
+    let mut parts = words.split(" (`");
+    let first = parts.next().unwrap_or_default().to_owned();
+    parts.fold(first, |kept, part| kept + part.split_once("`)").map_or(part, |it| it.1))
 }
 
 /// Why nothing else would do, as far as the build tells.
@@ -285,15 +300,32 @@ pub(super) fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
     vec![
         format!(
             "Both pieces are cut and moulded on this person from flat sheet, by {count} measures of \
-             the limb. Made for one person from basic material, they fit nobody else {source}."
+             the limb ({}): made for one person from basic material, custom fabricated as a Medicare contractor\u{2019}s \
+             page puts it {source}.",
+            named_measures(limb)
         ),
-        "The hole, the strip and the length of the line are placed for this wrist's own range, so \
-         that the pull turns the joint at today's limit and at each mark after it."
+        "Hole, strip and line are placed for this wrist's own range, so that the pull turns the joint at today's \
+         limit and at each mark after it."
             .to_owned(),
-        "The forearm piece goes round the elbow, moulded at 90°: that is what stops it from sliding \
-         toward the hand under the pull."
+        "The forearm piece goes round the elbow, moulded at 90°, so that it does not slide toward the hand."
             .to_owned(),
     ]
+}
+
+/// `hand 176 by 78 mm, forearm 235 by 65 mm, 158 mm round the wrist`.
+fn named_measures(limb: &Limb) -> String {
+    let round = |it: Option<Length>, what: &str| {
+        it.map(|it| format!(", {} mm round the {what}", mm0(it))).unwrap_or_default()
+    };
+    format!(
+        "hand {} by {} mm, forearm {} by {} mm{}{}",
+        mm0(limb.hand_length),
+        mm0(limb.hand_breadth),
+        mm0(limb.forearm_length),
+        mm0(limb.forearm_breadth),
+        round(limb.wrist_circumference, "wrist"),
+        round(limb.elbow_girth, "elbow")
+    )
 }
 
 /// What was taken or reckoned and not measured.
@@ -338,8 +370,8 @@ fn estimate(estimate: Estimate) -> String {
 
 fn next_steps(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
     let mut steps = vec![
-        "Check skin, sensation, swelling and pain at each visit; measure passive and active range \
-         and add them to the case file."
+        "At each visit check skin, sensation, swelling and pain and measure range; no change beyond error over \
+         several: check the end feel, speak with the doctor."
             .to_owned(),
     ];
     if plan.course.is_none() {
@@ -353,9 +385,7 @@ fn next_steps(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
             cited.cite(&[REDNESS, PAIN_AFTER]),
             case.wear.weeks
         ),
-        "No change beyond the measuring error over several visits: check the end feel and speak \
-         with the doctor."
-            .to_owned(),
+        STOP_RULE.to_owned(),
     ]);
     if plan.is_withheld() {
         steps.insert(0, "Answer each stop above before anything is made.".to_owned());

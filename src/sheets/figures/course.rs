@@ -25,6 +25,9 @@ pub(super) struct TrendFigures {
     pub(super) slope_deg_per_week: f64,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) interval_deg_per_week: Option<[f64; 2]>,
+    /// The wider of that and the one from the goniometer's error: the one that is printed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) wider_interval_deg_per_week: Option<[f64; 2]>,
     #[serde(skip_serializing_if = "Option::is_none")]
     residual_deg: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -145,6 +148,7 @@ pub(super) fn trend_figures(case: &Case, standing: &Standing) -> Option<TrendFig
         last: it.last.to_string(),
         slope_deg_per_week: rate(it.slope),
         interval_deg_per_week: it.interval.map(ends),
+        wider_interval_deg_per_week: it.wider_interval(case.measuring_error.goniometer).map(ends),
         residual_deg: it.scatter.map(|it| degrees(it.residual)),
         slope_error_deg_per_week: it.scatter.map(|it| rate(it.slope_error)),
         slope_error_by_goniometer_deg_per_week: rate(

@@ -21,7 +21,7 @@ pub(super) fn named(advice: &Advice, is_withheld: bool, cited: &mut Citations) -
 }
 
 /// The same in a few words, for a headline: what, and the first reason where it is not to go on.
-pub(in crate::sheets::data) fn short(advice: &Advice) -> String {
+pub(super) fn short(advice: &Advice) -> String {
     let what = match advice.next {
         Next::ReferBack => "stop and send back to the doctor",
         Next::LongerLoop => "take the loop off, make a longer one",

@@ -3,7 +3,7 @@
 use super::{Citations, Goal, Motion, MotionRow};
 use crate::calc::Plan;
 use crate::calc::precautions::weeks_since;
-use crate::calc::progress::{Class, Standing, detectable_change};
+use crate::calc::progress::{Class, Standing, WarmUpReading, detectable_change};
 use crate::calc::pull::PullPlan;
 use crate::case::{Case, Condition, Direction, Raters, Tendon};
 use crate::sheets::data::plot::plot;
@@ -48,16 +48,32 @@ pub(super) fn history(case: &Case) -> Vec<[String; 2]> {
     }
     rows.push(("Bone", bone(case)));
     rows.push(("End feel", history.end_feel.word().into()));
-    rows.push(("Sensation", history.sensation.word().into()));
-    rows.push(("Skin", history.skin.word().into()));
-    rows.push(("Swelling", history.swelling.word().into()));
-    rows.push(("Pain at rest", format!("{} of 10", history.rest_pain)));
+    // What the visits look at again stands in their table.
+    let is_over = !case.visits.is_empty();
+    let at_first = |now, then| if is_over { then } else { now };
+    rows.push((at_first("Sensation", "Sensation at first"), history.sensation.word().into()));
+    rows.push((at_first("Skin", "Skin at first"), history.skin.word().into()));
+    rows.push((at_first("Swelling", "Swelling at first"), history.swelling.word().into()));
+    let pain = format!("{} of 10", history.rest_pain);
+    rows.push((at_first("Pain at rest", "Pain at rest at first"), pain));
     rows.push(("Conditions", conditions(case)));
     // Where it was done it has a section of its own.
     if case.preconditioning.is_empty() {
         rows.push(("Preconditioning test", NOT_RECORDED.into()));
     }
     rows.into_iter().map(|(what, value)| [what.to_owned(), value]).collect()
+}
+
+/// What the payer looks for and the file does not hold; nothing where it holds all.
+pub(in crate::sheets::data) fn not_recorded(case: &Case) -> Option<[String; 2]> {
+    let referral = &case.referral;
+    let missing = [
+        (referral.tried.is_empty(), "what was tried before"),
+        (referral.function.is_empty(), "the function lost"),
+        (referral.recheck.is_none(), "the day of the re-check"),
+    ];
+    let missing: Vec<&str> = missing.into_iter().filter(|it| it.0).map(|it| it.1).collect();
+    (!missing.is_empty()).then(|| ["Not recorded".to_owned(), listed(&missing)])
 }
 
 /// What was tried before, and how it went, in the clinic's words.
@@ -158,6 +174,22 @@ pub(super) fn measuring_error(case: &Case, cited: &mut Citations) -> String {
         degrees(error.goniometer),
         cited.cite(works)
     )
+}
+
+/// The warm-up tests in a line each: gain, error and every class that the band holds.
+pub(in crate::sheets::data) fn warm_up_lines(plan: &Plan, cited: &mut Citations) -> Vec<String> {
+    let line = |test: &WarmUpReading, cited: &mut Citations| {
+        let classes: Vec<&str> = test.classes.iter().map(|it| class(*it)).collect();
+        format!(
+            "Preconditioning test, {}: {} ± {}, which holds the levels for {} {}.",
+            test.direction.word(),
+            change(test.gain()),
+            degrees(test.error),
+            listed(&classes),
+            cited.cite(&[FLOWERS])
+        )
+    };
+    plan.warm_ups.iter().map(|it| line(it, cited)).collect()
 }
 
 fn change_note(standing: &Standing, error: Angle) -> Option<String> {

@@ -6,7 +6,7 @@ use crate::calc::dose::Step;
 use crate::calc::load::Load;
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::pull::PullPlan;
-use crate::case::Case;
+use crate::case::{Case, Visit};
 use crate::sheets::data::drawing::Drawings;
 use crate::sheets::data::loads;
 use crate::sheets::wording::{
@@ -21,17 +21,17 @@ pub(super) fn pulls(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<Pull
         .map(|(pull, reckoned)| PullPart {
             direction: pull.direction.word(),
             figures: Drawings::of(case, pull, reckoned),
-            lines: lines(reckoned, cited),
+            lines: lines(case, reckoned, cited),
         })
         .collect()
 }
 
 /// The mechanics of one pull as paragraphs.
-fn lines(pull: &PullPlan, cited: &mut Citations) -> Vec<String> {
+fn lines(case: &Case, pull: &PullPlan, cited: &mut Citations) -> Vec<String> {
     let Some((first, last)) = pull.marks().next().zip(pull.marks().last()) else {
         return vec!["No mark fits this geometry, so there is nothing to reckon.".to_owned()];
     };
-    let loads = loads_line(pull, first, last, cited);
+    let loads = loads_line(case, pull, first, last, cited);
     vec![line_of_pull(first, last, cited), loads, loops(pull)]
 }
 
@@ -52,7 +52,13 @@ fn line_of_pull(first: &Mark, last: &Mark, cited: &mut Citations) -> String {
 }
 
 /// Torque, pull, pressures and what gives first, or that no gauge was read.
-fn loads_line(pull: &PullPlan, first: &Mark, last: &Mark, cited: &mut Citations) -> String {
+fn loads_line(
+    case: &Case,
+    pull: &PullPlan,
+    first: &Mark,
+    last: &Mark,
+    cited: &mut Citations,
+) -> String {
     let Some((near, far)) = pull.load(first).zip(pull.load(last)) else {
         return "No force gauge reading is on file, so pull and pressures are not reckoned."
             .to_owned();
@@ -60,9 +66,9 @@ fn loads_line(pull: &PullPlan, first: &Mark, last: &Mark, cited: &mut Citations)
     let skin = cited.cite(&[JOHANSSON, WILLIAMS, LINDER_GANZ]);
     let most = |of: fn(&Load) -> Pressure| kpa_mmhg(of(&near).max(of(&far)));
     format!(
-        "By the force gauge the stiff joint takes {} N·m {}; past today's range it is kept at today's value. \
-         The pull is {} N and presses the joint with {} N. The most pressure is {} kPa (mmHg) under the \
+        "{} By it the stiff joint takes {} N·m {}; past today's range it is kept at today's value. The pull is {} N and presses the joint with {} N. The most pressure is {} kPa (mmHg) under the \
          cuff, {} under the forearm piece and {} behind the elbow; planned at most {} kPa {}.{}",
+        gauge(case, pull).unwrap_or_default(),
         ends(newton_metres(near.torque), newton_metres(far.torque)),
         span(first, last),
         ends(newtons(near.tension), newtons(far.tension)),
@@ -74,6 +80,28 @@ fn loads_line(pull: &PullPlan, first: &Mark, last: &Mark, cited: &mut Citations)
         skin,
         gives(pull, first),
     )
+}
+
+/// Which gauge reading the loads rest on, and whether today's range was read.
+pub(in crate::sheets::data) fn gauge(case: &Case, pull: &PullPlan) -> Option<String> {
+    let read = case.readings(pull.direction);
+    let last = read.iter().max_by(|one, other| one.angle.total_cmp(&other.angle))?;
+    let is_of = |it: &&Visit| it.torque.iter().any(|it| it.pull == pull.direction);
+    let visit = case.visits.iter().rev().find(is_of);
+    let on = visit.map_or_else(
+        || if case.visits.is_empty() { String::new() } else { " before the first fit".into() },
+        |it| format!(" on {}", short_day(it.date())),
+    );
+    let today = if last.angle < pull.start {
+        format!(", not at today's {}, where the pull may be higher", degrees(pull.start))
+    } else {
+        String::new()
+    };
+    Some(format!(
+        "Reckoned from a gauge reading of {} N·m at {}{on}{today}.",
+        newton_metres(last.torque()),
+        degrees(last.angle)
+    ))
 }
 
 /// What gives first at a mark.
@@ -102,7 +130,14 @@ fn loops(pull: &PullPlan) -> String {
     };
     let all: Vec<String> = pull.loops.iter().map(one).collect();
     let all: Vec<&str> = all.iter().map(String::as_str).collect();
-    format!("{}.", background::capital(&listed(&all)))
+    let today = pull.marks().next().map_or_else(String::new, |it| {
+        format!(
+            " Today's mark lies {} mm along the strip, at {}.",
+            mm1(it.place),
+            degrees(it.angle)
+        )
+    });
+    format!("{}.{today}", background::capital(&listed(&all)))
 }
 
 /// `from 25° to 60°`, or `at 25°` where first and last mark are one.

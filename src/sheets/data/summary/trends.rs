@@ -1,5 +1,7 @@
 //! Trend as a table, dose worn and scores in sentences; no date for a goal is reckoned.
 
+use std::cmp::Ordering;
+
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -29,14 +31,16 @@ pub(super) fn trends(case: &Case, plan: &Plan) -> Trends {
     for it in plan.standings.iter().filter(|it| it.first.0 != it.newest.0) {
         let points = points(case, it.direction);
         let trend = trend(&points);
+        let sem = case.measuring_error.goniometer;
+        let error = detectable_change(sem);
         trends.rows.push([
             format!("Passive {}", it.direction.word()),
             on(it.first),
             on(it.newest),
-            changed(it, detectable_change(case.measuring_error.goniometer)),
-            trend.as_ref().map_or_else(none, least_squares),
-            trend.as_ref().map_or_else(none, robust),
-            regained(it).unwrap_or_else(none),
+            changed(it, error),
+            trend.as_ref().and_then(|it| least_squares(it, sem)).unwrap_or_else(none),
+            trend.as_ref().and_then(robust).unwrap_or_else(none),
+            regained(it, error).unwrap_or_else(none),
         ]);
         trends.notes.extend(notes(case, plan, it, &points, trend.as_ref()));
     }
@@ -51,30 +55,41 @@ fn on((day, range): Point) -> String {
     format!("{}, {}", degrees(range), day_of_year(day))
 }
 
-fn changed(standing: &Standing, error: Angle) -> String {
-    let verdict = if standing.change().abs() > error { "more than" } else { "within" };
-    format!("{}, {verdict} error", change(standing.change()))
+/// `+20°, won: more than error`.
+pub(in crate::sheets::data) fn changed(standing: &Standing, error: Angle) -> String {
+    let moved = standing.change();
+    let verdict = match () {
+        () if moved > error => "won, more than error",
+        () if moved < -error => "lost, more than error",
+        () => "within error",
+    };
+    format!("{}, {verdict}", change(moved))
 }
 
-fn least_squares(trend: &Trend) -> String {
-    let interval = trend.interval.filter(|_| trend.scatter.is_some());
-    with_interval(trend.slope, interval)
+/// The slope with the wider of its intervals; two days tell no rate.
+fn least_squares(trend: &Trend, sem: Angle) -> Option<String> {
+    trend.wider_interval(sem).map(|it| format!("{} ({})", rate(trend.slope), between(it)))
 }
 
-fn robust(trend: &Trend) -> String {
-    with_interval(trend.robust.slope, trend.robust.interval)
-}
-
-/// `+3.3° (+2.9° to +3.7°)`; the rate alone where no interval can be told.
-fn with_interval(slope: AngleRate, interval: Option<Interval>) -> String {
-    interval.map_or_else(|| rate(slope), |it| format!("{} ({})", rate(slope), between(it)))
+/// The robust slope, from three days on, with its interval where there are days enough for one.
+fn robust(trend: &Trend) -> Option<String> {
+    let slope = rate(trend.robust.slope);
+    let interval = trend.robust.interval;
+    trend
+        .interval
+        .map(|_| interval.map_or_else(|| slope.clone(), |it| format!("{slope} ({})", between(it))))
 }
 
 /// The share of the first deficit won back, and the other side's range.
-fn regained(standing: &Standing) -> Option<String> {
+fn regained(standing: &Standing, error: Angle) -> Option<String> {
     let (share, other) = (standing.regained()?, standing.other_side?);
-    let share = if share > 0.0 { percent(share) } else { "nothing".into() };
-    Some(format!("{share} of {} to {}", degrees(other - standing.first.1), degrees(other)))
+    let of = format!("of {} to {}", degrees(other - standing.first.1), degrees(other));
+    Some(match () {
+        () if standing.change() < -error => format!("lost, none {of}"),
+        () if share <= 0.0 => format!("none {of}"),
+        () if standing.change() <= error => format!("{} {of}, within error", percent(share)),
+        () => format!("{} {of}", percent(share)),
+    })
 }
 
 /// The interval in words, what was lost from the best, and the therapist's rule where this way is pulled.
@@ -92,7 +107,7 @@ fn notes(
     [
         lost(points, detectable_change(sem)),
         trend.filter(|_| is_pulled).and_then(|it| in_words(it, sem)),
-        rule.and_then(|rule| stands_still(points, rule)),
+        rule.and_then(|rule| stands_still(points, rule, detectable_change(sem))),
     ]
     .into_iter()
     .flatten()
@@ -101,7 +116,7 @@ fn notes(
 }
 
 /// Range lost from its best day, where that is more than measuring error.
-fn lost(points: &[Point], error: Angle) -> Option<String> {
+pub(in crate::sheets::data) fn lost(points: &[Point], error: Angle) -> Option<String> {
     let best = points.iter().copied().reduce(|best, it| if it.1 > best.1 { it } else { best })?;
     let newest = points.last()?;
     let by = best.1 - newest.1;
@@ -115,52 +130,37 @@ fn lost(points: &[Point], error: Angle) -> Option<String> {
     })
 }
 
-/// The interval of the rate in words, from the fourth reading on, and how sure the goniometer alone lets it be.
+/// The interval of the rate in words, from the fourth reading on.
 fn in_words(trend: &Trend, sem: Angle) -> Option<String> {
-    let interval = trend.interval.filter(|_| trend.points >= IN_WORDS)?;
+    let interval = trend.wider_interval(sem).filter(|_| trend.points >= IN_WORDS)?;
     let (low, high) = (interval.low.to_degrees_per_week(), interval.high.to_degrees_per_week());
+    let readings = trend.points;
     let said = if low > 0.0 {
-        format!(
-            "by these {} readings it grew by {} to {} a week",
-            trend.points,
-            plain(low),
-            plain(high)
-        )
+        format!("by these {readings} readings it grew by {} to {} a week", plain(low), plain(high))
     } else if high < 0.0 {
         format!(
-            "by these {} readings it fell by {} to {} a week",
-            trend.points,
+            "by these {readings} readings it fell by {} to {} a week",
             plain(-high),
             plain(-low)
         )
     } else {
+        let open = if trend.slope.to_degrees_per_week() < 0.0 { "loss" } else { "gain" };
         format!(
-            "these {} readings agree with no change, and with anything from {} to {} a week",
-            trend.points,
+            "by these {readings} readings no {open} at all is not ruled out: they agree with anything from {} to {} \
+             a week",
             rate(interval.low),
             rate(interval.high)
         )
     };
     let scatter = trend.scatter?;
-    let by_sem = trend.slope_error_by(sem);
-    let doubt = if by_sem > scatter.slope_error {
-        format!(
-            "; they scatter by {} about the line, and the goniometer's own error makes the rate less sure, \
-             ± {} a week (one standard error)",
-            degrees1(scatter.residual),
-            plain(by_sem.to_degrees_per_week())
-        )
-    } else {
-        format!("; they scatter by {} about the line", degrees1(scatter.residual))
-    };
-    Some(format!("{said}{doubt}."))
+    Some(format!("{said}; they scatter by {} about the line.", degrees1(scatter.residual)))
 }
 
 /// From so many readings on the interval is told in words too.
 const IN_WORDS: usize = 4;
 
 /// The therapist's rule, and whether it is met.
-fn stands_still(points: &[Point], rule: Plateau) -> Option<String> {
+fn stands_still(points: &[Point], rule: Plateau, error: Angle) -> Option<String> {
     let words = format!(
         "plateau by this file's rule, at most {} in {} weeks:",
         degrees(rule.degrees),
@@ -170,8 +170,17 @@ fn stands_still(points: &[Point], rule: Plateau) -> Option<String> {
         return Some(format!("{words} not to be told yet, no two days lie so far apart."));
     };
     let is_met = plateau(points, rule.weeks, rule.degrees)?;
+    let days = (change_over.to - change_over.from).get_days();
+    let doubt = if rule.degrees < error {
+        format!(
+            " The rule\u{2019}s {} lie below the measuring error, so that it proves nothing by itself.",
+            degrees(rule.degrees)
+        )
+    } else {
+        String::new()
+    };
     Some(format!(
-        "{words} {}, {} from {} to {}.",
+        "{words} {}, {} in the {days} days from {} to {}.{doubt}",
         if is_met { "met" } else { "not met" },
         change(change_over.by),
         short_day(change_over.from),
@@ -193,40 +202,58 @@ fn between(interval: Interval) -> String {
     format!("{} to {}", rate(interval.low), rate(interval.high))
 }
 
-/// Minutes worn beside minutes planned, over the intervals whose log was read; nothing without a log.
+/// Minutes worn beside minutes planned, over the intervals whose log was read and whose plan did not end in
+/// between; nothing without a log.
 pub(in crate::sheets::data) fn dose_worn(doses: &[Dose]) -> Option<String> {
     let logged: Vec<&Dose> = doses.iter().filter(|it| it.worn.is_some()).collect();
     let (first, last) = (logged.first()?, logged.last()?);
     let worn: u32 = logged.iter().filter_map(|it| it.worn).sum();
-    let planned: u32 = logged.iter().map(|it| it.planned).sum();
     let sessions: u32 = logged.iter().filter_map(|it| it.sessions).sum();
-    let share = if planned > 0 {
-        format!(
-            " of {planned} planned, adherence {}",
-            percent(f64::from(worn) / f64::from(planned))
-        )
-    } else {
-        String::new()
-    };
     Some(format!(
-        "Dose worn by the logs from {} to {}: {worn} minutes in {sessions} sessions{share}.",
+        "Dose worn by the logs from {} to {}: {worn} minutes in {sessions} sessions{}.",
         short_day(first.from),
-        short_day(last.to)
+        short_day(last.to),
+        adherence(&logged).unwrap_or_default()
     ))
 }
 
-/// The dose in sentences: all, and the intervals without a log.
+/// `, 90 % of the 2,000 planned (75 % to 102 % between visits)`, over what has a plan beside it.
+fn adherence(logged: &[&Dose]) -> Option<String> {
+    let counted: Vec<&&Dose> = logged.iter().filter(|it| it.adherence().is_some()).collect();
+    let worn: u32 = counted.iter().filter_map(|it| it.worn).sum();
+    let planned: u32 = counted.iter().map(|it| it.planned).sum();
+    let shares = || counted.iter().filter_map(|it| it.adherence());
+    let (least, most) = (shares().reduce(f64::min)?, shares().reduce(f64::max)?);
+    let between = if counted.len() > 1 {
+        format!(" ({} to {} between visits)", percent(least), percent(most))
+    } else {
+        String::new()
+    };
+    let all =
+        if counted.len() == logged.len() { "" } else { "; adherence where the plan ran through:" };
+    Some(format!(
+        "{all}{} of {planned} planned, adherence {}{between}",
+        if all.is_empty() { String::new() } else { format!(" {worn}") },
+        percent(f64::from(worn) / f64::from(planned))
+    ))
+}
+
+/// The dose in sentences: all, the intervals without a log, and those in which the plan ended.
 pub(super) fn doses(course: &Course) -> Vec<String> {
-    let unlogged: Vec<String> = course
-        .doses
-        .iter()
-        .filter(|it| it.worn.is_none())
-        .map(|it| format!("{} to {}", short_day(it.from), short_day(it.to)))
-        .collect();
-    let unlogged: Vec<&str> = unlogged.iter().map(String::as_str).collect();
-    let missing = (!unlogged.is_empty())
-        .then(|| format!("No log was read for {}; left out of the adherence.", listed(&unlogged)));
-    dose_worn(&course.doses).into_iter().chain(missing).collect()
+    let spans = |is: fn(&Dose) -> bool| {
+        let all = course.doses.iter().filter(|it| is(it));
+        all.map(|it| format!("{} to {}", short_day(it.from), short_day(it.to))).collect::<Vec<_>>()
+    };
+    let told = |spans: Vec<String>, what: &str| {
+        let all: Vec<&str> = spans.iter().map(String::as_str).collect();
+        (!all.is_empty()).then(|| format!("{what} {}; left out of the adherence.", listed(&all)))
+    };
+    let missing = told(spans(|it| it.worn.is_none()), "No log was read for");
+    let past = told(
+        spans(|it| it.worn.is_some() && it.is_past_plan),
+        "The plan\u{2019}s last day lies within",
+    );
+    dose_worn(&course.doses).into_iter().chain(missing).chain(past).collect()
 }
 
 /// Scores and pain, first against newest.
@@ -235,8 +262,7 @@ pub(super) fn scores(case: &Case, course: &Course, cited: &mut Citations) -> Vec
     if !course.scores.is_empty() {
         told.push(important(&course.scores, &cited.cite(&[SORENSEN])));
     }
-    let pain = [pain(case, "at rest", |it| it.rest), pain(case, "while worn", |it| it.worn)];
-    let pain: Vec<String> = pain.into_iter().flatten().collect();
+    let pain: Vec<String> = pains(case).into_iter().map(|it| it.0).collect();
     if !pain.is_empty() {
         told.push(format!(
             "{} To 825 people with lasting musculoskeletal pain two points less meant much better {}.",
@@ -266,6 +292,21 @@ fn score(course: &ScoreCourse) -> String {
     format!("{name}: {}, {}; {} points, {verdict}.", total(first), total(last), signed(change, 1))
 }
 
+/// Scores that are worse than at first by an important change, and pain that rose.
+pub(in crate::sheets::data) fn worse(case: &Case, course: &Course) -> Vec<String> {
+    let scores = course.scores.iter().filter(|it| it.is_worse()).map(score);
+    let pain = pains(case).into_iter().filter(|it| it.1 == Ordering::Less).map(|it| it.0);
+    scores.chain(pain).collect()
+}
+
+/// Pain at rest and while worn, first against newest.
+fn pains(case: &Case) -> Vec<(String, Ordering)> {
+    [pain(case, "at rest", |it| it.rest), pain(case, "while worn", |it| it.worn)]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
 fn important(scores: &[ScoreCourse], source: &str) -> String {
     let one = |score: Score| {
         let (low, high) = score.important_interval();
@@ -280,10 +321,17 @@ fn important(scores: &[ScoreCourse], source: &str) -> String {
     )
 }
 
-fn pain(case: &Case, when: &str, pick: fn(&Pain) -> Option<u32>) -> Option<String> {
+fn pain(case: &Case, when: &str, pick: fn(&Pain) -> Option<u32>) -> Option<(String, Ordering)> {
     let told: Vec<u32> = case.visits.iter().filter_map(|it| pick(&it.pain)).collect();
     let (first, last) = (told.first()?, told.last()?);
-    (told.len() > 1).then(|| format!("Pain {when} from {first} to {last} of 10."))
+    let by = last.abs_diff(*first);
+    let moved = first.cmp(last);
+    let said = match moved {
+        Ordering::Equal => format!("Pain {when} {first} of 10 at first and now."),
+        Ordering::Less => format!("Pain {when} from {first} to {last} of 10, worse by {by}."),
+        Ordering::Greater => format!("Pain {when} from {first} to {last} of 10, better by {by}."),
+    };
+    (told.len() > 1).then_some((said, moved))
 }
 
 /// Where the course began: the newest range before the first visit, else the first range.

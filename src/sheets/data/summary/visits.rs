@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 use serde::Serialize;
 
+use super::background::capital;
 use crate::calc::Plan;
 use crate::calc::course::Dose;
 use crate::case::{Case, Direction, Motion, Range, SkinSeen, Visit};
@@ -155,7 +156,8 @@ fn notes(visit: &Visit) -> Vec<[String; 2]> {
 /// Joins what people wrote, each closed by a full stop.
 fn sentences(words: &[&str]) -> String {
     let closed = |it: &&str| {
-        if it.ends_with(['.', '!', '?']) { (*it).to_owned() } else { format!("{it}.") }
+        let it = capital(it);
+        if it.ends_with(['.', '!', '?']) { it } else { format!("{it}.") }
     };
     words.iter().map(closed).collect::<Vec<_>>().join(" ")
 }
