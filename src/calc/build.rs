@@ -49,6 +49,8 @@ pub fn build(case: &Case, pull: &Pull, plan: &PullPlan) -> Build {
         tab_width: pull.tab.width,
         forearm_straps: orthosis_straps(case),
         wrap: case.orthosis.cut.wrap,
+        gap: case.orthosis.cut.gap,
+        opening: case.orthosis.cut.opening,
     }
 }
 

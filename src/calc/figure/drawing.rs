@@ -119,6 +119,14 @@ pub enum Part {
     Fold,
     /// Which way something goes or is pressed, a line with a head at its end.
     Arrow,
+    /// A field of the limb without an edge.
+    Skin,
+    /// The inner face of a piece.
+    Inside,
+    /// Today's mark on the strip, a line.
+    Today,
+    /// Which way a part is moved in this step, an arrow as an outline.
+    Motion,
 }
 
 impl Part {
@@ -146,6 +154,10 @@ impl Part {
             Self::Hooks => "hooks",
             Self::Fold => "fold",
             Self::Arrow => "arrow",
+            Self::Skin => "skin",
+            Self::Inside => "inside",
+            Self::Today => "today",
+            Self::Motion => "motion",
         }
     }
 }

@@ -13,6 +13,7 @@ mod bench_crimp;
 mod bench_line;
 mod bench_tab;
 mod curve;
+mod donning;
 mod drawing;
 mod face;
 mod face_arm;
@@ -29,6 +30,7 @@ mod sizes;
 mod spread;
 
 pub use bench::{Panel, crimp_sequence};
+pub use donning::{Wearing, doffing_sequence, donning_sequence};
 pub use drawing::{Anchor, Drawing, Label, Part, Place, Shape, Step};
 pub use face::face_view;
 pub use side::side_view;
@@ -98,6 +100,10 @@ pub struct Build {
     pub forearm_straps: [Length; 2],
     /// From which side the cuff wraps the hand.
     pub wrap: Wrap,
+    /// Between the forearm piece's edges, on each side of the arm.
+    pub gap: Length,
+    /// The cuff's open side, from edge to edge.
+    pub opening: Length,
 }
 
 /// A point of the mechanics' plane: origin at the wrist axis, x distally along the forearm's

@@ -288,7 +288,7 @@ fn alt(view: &str, case: &Case, direction: Direction) -> String {
 }
 
 impl Drawing {
-    fn of(drawing: &figure::Drawing, alt: String) -> Self {
+    pub(super) fn of(drawing: &figure::Drawing, alt: String) -> Self {
         let shapes = drawing.shapes.iter().map(|shape| Shape {
             part: shape.part.key(),
             closed: shape.closed,

@@ -3,8 +3,8 @@
 use jiff::civil::Date;
 use serde::Serialize;
 
-use super::drawing::Drawings;
 use super::frame::{Frame, other_side, pull_side};
+use super::wearing::Wearing;
 use crate::calc::Plan;
 use crate::calc::course::due_loops;
 use crate::calc::dose::{Step, WearPlan, after};
@@ -43,6 +43,7 @@ pub(super) struct Handout {
     cautions: Vec<&'static str>,
     /// From which side the cuff wraps the hand.
     wrap: &'static str,
+    wearing: Wearing,
     pulls: Vec<PullPart>,
 }
 
@@ -81,7 +82,6 @@ struct PullPart {
     direction: &'static str,
     pull_side: &'static str,
     other_side: &'static str,
-    figures: Drawings,
     loops: Vec<LoopPart>,
     /// Whether the patient stays at today's mark.
     stays: bool,
@@ -122,12 +122,12 @@ pub(super) fn handout(case: &Case, plan: &Plan, page: PageSize, words: &Words) -
         log,
         cautions,
         wrap: case.orthosis.cut.wrap.word(),
+        wearing: Wearing::of(case, plan),
         pulls: pulls
             .map(|(pull, reckoned)| PullPart {
                 direction: pull.direction.word(),
                 pull_side: pull_side(pull.direction),
                 other_side: other_side(pull.direction),
-                figures: Drawings::of(case, pull, reckoned),
                 loops: loops(reckoned, plan.stays(pull.direction)),
                 stays: plan.stays(pull.direction),
             })

@@ -20,6 +20,7 @@ mod plot;
 mod range_plot;
 mod summary;
 mod tiles;
+mod wearing;
 mod workings;
 
 use serde::Serialize;
