@@ -13,18 +13,30 @@ pub struct Glyphs {
     usual: f64,
     size: f64,
     matrix: Option<Matrix>,
+    /// The font's name among the page's resources.
+    font: String,
 }
 
-type Point = (f64, f64);
+/// A shown string in the space of its content stream.
+pub struct Shown {
+    /// The font's name among the page's resources, and its size.
+    pub font: String,
+    pub size: f64,
+    /// The base line at the string's start and at its end.
+    pub from: Matrix,
+    pub to: Matrix,
+    /// Every glyph with the base line at its start.
+    pub glyphs: Vec<(u16, Matrix)>,
+}
 
 impl Glyphs {
-    /// Takes one operator; gives start and end of the text that it shows, if it shows any.
+    /// Takes one operator; gives the text that it shows, if it shows any.
     pub fn take(
         &mut self,
         pdf: &Pdf,
         operation: &Operation,
         resources: &[&Dictionary],
-    ) -> Option<(Point, Point)> {
+    ) -> Option<Shown> {
         let n = numbers(&operation.operands);
         match operation.operator.as_str() {
             "BT" => self.matrix = Some(IDENTITY),
@@ -45,6 +57,7 @@ impl Glyphs {
 
     fn font(&mut self, pdf: &Pdf, name: &[u8], resources: &[&Dictionary]) {
         let name = String::from_utf8_lossy(name);
+        self.font = name.to_string();
         let inner = resources.iter().find_map(|it| {
             let fonts = pdf.get(it, "Font")?.as_dict().ok()?;
             let font = pdf.get(fonts, &name)?.as_dict().ok()?;
@@ -71,20 +84,24 @@ impl Glyphs {
     }
 
     /// Moves on by strings of two-byte character ids and by thousandths between them.
-    fn show(&mut self, pieces: &[Object]) -> (Point, Point) {
-        let start = self.matrix.expect("text is shown inside BT and ET");
-        let mut run = 0.0;
+    fn show(&mut self, pieces: &[Object]) -> Shown {
+        let from = self.matrix.expect("text is shown inside BT and ET");
+        let moved = |run: f64| then([1.0, 0.0, 0.0, 1.0, run / 1000.0 * self.size, 0.0], from);
+        let (mut run, mut glyphs) = (0.0, Vec::new());
         for piece in pieces {
             if let Object::String(bytes, _) = piece {
-                let ids = bytes.chunks_exact(2).map(|it| u16::from_be_bytes([it[0], it[1]]));
-                run += ids.map(|it| self.advance(it)).sum::<f64>();
+                for pair in bytes.chunks_exact(2) {
+                    let id = u16::from_be_bytes([pair[0], pair[1]]);
+                    glyphs.push((id, moved(run)));
+                    run += self.advance(id);
+                }
             } else {
                 run -= f64::from(piece.as_float().unwrap());
             }
         }
-        let end = then([1.0, 0.0, 0.0, 1.0, run / 1000.0 * self.size, 0.0], start);
-        self.matrix = Some(end);
-        ((start[4], start[5]), (end[4], end[5]))
+        let to = moved(run);
+        self.matrix = Some(to);
+        Shown { font: self.font.clone(), size: self.size, from, to, glyphs }
     }
 
     fn advance(&self, id: u16) -> f64 {

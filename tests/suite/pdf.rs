@@ -64,6 +64,14 @@ impl Pdf {
         Self { document, pages }
     }
 
+    pub fn document(&self) -> &Document {
+        &self.document
+    }
+
+    pub fn page_ids(&self) -> &[ObjectId] {
+        &self.pages
+    }
+
     pub fn page_count(&self) -> usize {
         self.pages.len()
     }
@@ -163,13 +171,48 @@ impl Pdf {
 
     /// All that a page draws, form `XObjects` included.
     pub fn drawn(&self, index: usize) -> Drawn {
-        let page = self.pages[index];
-        let (inline, shared) = self.document.get_page_resources(page).unwrap();
+        let mut walk = Walk { pdf: self, drawn: Drawn::default() };
+        walk.content(&self.content(index), &self.resources(index), IDENTITY, 0);
+        walk.drawn
+    }
+
+    /// A page's content stream.
+    pub fn content(&self, index: usize) -> Vec<u8> {
+        self.document.get_page_content(self.pages[index])
+    }
+
+    /// What a page's content stream calls by name.
+    pub fn resources(&self, index: usize) -> Vec<&Dictionary> {
+        let (inline, shared) = self.document.get_page_resources(self.pages[index]).unwrap();
         let mut resources: Vec<&Dictionary> = inline.into_iter().collect();
         resources.extend(shared.iter().map(|id| self.document.get_dictionary(*id).unwrap()));
-        let mut walk = Walk { pdf: self, drawn: Drawn::default() };
-        walk.content(&self.document.get_page_content(page), &resources, IDENTITY, 0);
-        walk.drawn
+        resources
+    }
+
+    /// A form `XObject` by its name, with what it calls by name and its matrix.
+    pub fn form<'a>(
+        &'a self,
+        name: &Object,
+        resources: &[&'a Dictionary],
+    ) -> Option<(Vec<u8>, Vec<&'a Dictionary>, Matrix)> {
+        let name = String::from_utf8_lossy(name.as_name().unwrap()).into_owned();
+        let form = resources.iter().find_map(|it| {
+            let objects = self.get(it, "XObject")?.as_dict().ok()?;
+            self.get(objects, &name)?.as_stream().ok()
+        })?;
+        if form.dict.get(b"Subtype").and_then(Object::as_name).ok() != Some(b"Form") {
+            return None;
+        }
+        let own = self.get(&form.dict, "Matrix").and_then(|it| it.as_array().ok());
+        let own = own.map(|it| numbers(it)).filter(|it| it.len() == 6);
+        let own = own.map_or(IDENTITY, |n| [n[0], n[1], n[2], n[3], n[4], n[5]]);
+        let inner = self
+            .get(&form.dict, "Resources")
+            .and_then(|it| it.as_dict().ok())
+            .into_iter()
+            .collect();
+        let bytes = form.decompressed_content().unwrap_or_else(|_| form.content.clone());
+        Some((bytes, inner, own))
     }
 }
 
@@ -268,33 +311,18 @@ impl Walk<'_> {
                     corners.clear();
                 }
                 "Do" if depth < 8 => self.form(&operation.operands[0], resources, matrix, depth),
-                _ => self.drawn.texts.extend(
-                    glyphs
-                        .take(self.pdf, operation, resources)
-                        .map(|(from, to)| (apply(matrix, from), apply(matrix, to))),
-                ),
+                _ => {
+                    let end = |base: Matrix| apply(matrix, (base[4], base[5]));
+                    let shown = glyphs.take(self.pdf, operation, resources);
+                    self.drawn.texts.extend(shown.map(|it| (end(it.from), end(it.to))));
+                }
             }
         }
     }
 
     fn form(&mut self, name: &Object, resources: &[&Dictionary], matrix: Matrix, depth: u8) {
-        let pdf = self.pdf;
-        let name = String::from_utf8_lossy(name.as_name().unwrap()).into_owned();
-        let form = resources.iter().find_map(|it| {
-            let objects = pdf.get(it, "XObject")?.as_dict().ok()?;
-            pdf.get(objects, &name)?.as_stream().ok()
-        });
-        let Some(form) = form
-            .filter(|it| it.dict.get(b"Subtype").and_then(Object::as_name).ok() == Some(b"Form"))
-        else {
-            return;
-        };
-        let own = pdf.get(&form.dict, "Matrix").and_then(|it| it.as_array().ok());
-        let own = own.map(|it| numbers(it)).filter(|it| it.len() == 6);
-        let own = own.map_or(IDENTITY, |n| [n[0], n[1], n[2], n[3], n[4], n[5]]);
-        let inner: Vec<&Dictionary> =
-            pdf.get(&form.dict, "Resources").and_then(|it| it.as_dict().ok()).into_iter().collect();
-        let bytes = form.decompressed_content().unwrap_or_else(|_| form.content.clone());
-        self.content(&bytes, &inner, then(own, matrix), depth + 1);
+        if let Some((bytes, inner, own)) = self.pdf.form(name, resources) {
+            self.content(&bytes, &inner, then(own, matrix), depth + 1);
+        }
     }
 }

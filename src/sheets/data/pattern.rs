@@ -15,8 +15,13 @@ use crate::sheets::wording::{mm0, round};
 use crate::sheets::words::Words;
 use crate::units::Length;
 
-/// Words keep this far from a window's edge, along their line and across it.
-const WORD_ROOM: [Length; 2] = [Length::mm(16.0), Length::mm(4.0)];
+/// Words keep this far from a window's edge, along their line and across it; large ones, and ordinary ones.
+const WORD_ROOM: [[Length; 2]; 2] =
+    [[Length::mm(24.0), Length::mm(5.0)], [Length::mm(16.0), Length::mm(4.0)]];
+/// How far the name of a match mark reaches from the mark, along its line and across it.
+const NAME_ROOM: [Length; 2] = [Length::mm(11.0), Length::mm(5.0)];
+/// Half the height of a line of ordinary words, and how much of its length a letter takes.
+const WORD_SIZE: [Length; 2] = [Length::mm(2.4), Length::mm(2.2)];
 /// Words stand this far under their arrow.
 const UNDER_ARROW: Length = Length::mm(4.5);
 /// The words at an end of the forearm piece stand this far inside it.
@@ -89,6 +94,25 @@ struct Word {
 struct Match {
     name: String,
     at: [f64; 2],
+    put: NameAt,
+}
+
+/// Where the name of a match mark stands: in the corner with more room or, turned, in the one beside it along the
+/// seam; and so far off the mark along the seam (mm).
+#[derive(Debug, Clone, Copy, Serialize)]
+struct NameAt {
+    turned: bool,
+    off: f64,
+}
+
+impl NameAt {
+    /// Close to the mark, or past the end of its arm; the first that no word takes is the place.
+    const CHOICES: [Self; 4] = [
+        Self { turned: false, off: 1.0 },
+        Self { turned: true, off: 1.0 },
+        Self { turned: false, off: 7.0 },
+        Self { turned: true, off: 7.0 },
+    ];
 }
 
 pub(super) fn pattern(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> PatternPaper {
@@ -145,18 +169,32 @@ fn tile(cell: &Cell, all: &[Cell], piece: &Piece, letter: char, words: &[Written
         .iter()
         .filter(|(edge, other)| other.is_some() && matches!(*edge, "left" | "above"))
         .map(|(edge, _)| *edge);
+    let words: Vec<Word> = words.iter().filter_map(|it| it.inside(cell, all)).collect();
+    let matches = cell.matches().into_iter().map(|(name, at)| {
+        let is_free = |it: &NameAt| {
+            let corners = cell.name_corners(at, NAME_ROOM, it.turned, Length::mm(it.off));
+            !words.iter().any(|word| stands_at(word, corners))
+        };
+        let put = NameAt::CHOICES.into_iter().find(is_free).unwrap_or(NameAt::CHOICES[0]);
+        Match { name, at: place(at), put }
+    });
     Tile {
         name: cell.name(letter),
         joins: joins.collect(),
         trim: trim.collect(),
         shapes: shapes(cell, piece),
-        words: words.iter().filter_map(|it| it.inside(cell, all)).collect(),
-        matches: cell
-            .matches()
-            .into_iter()
-            .map(|(name, at)| Match { name, at: place(at) })
-            .collect(),
+        matches: matches.collect(),
+        words,
     }
+}
+
+/// Whether a word stands in a rectangle of the window, given by two corners.
+fn stands_at(word: &Word, (low, high): (Spot, Spot)) -> bool {
+    let [half, letter] = WORD_SIZE;
+    let long = letter * (word.text.chars().count() as f64 / 2.0);
+    let (wide, tall) = if word.turn == 0 { (long, half) } else { (half, long) };
+    let [x, y] = word.at.map(Length::mm);
+    x + wide > low.x && x - wide < high.x && y + tall > low.y && y - tall < high.y
 }
 
 /// All lines of a piece inside a window; marks first, what is cut last and on top.
@@ -203,7 +241,7 @@ impl Written {
 
     /// What it needs to the sides and up and down from its middle.
     fn room(&self) -> (Length, Length) {
-        let [along, across] = WORD_ROOM;
+        let [along, across] = WORD_ROOM[usize::from(!self.big)];
         if self.is_upright { (across, along) } else { (along, across) }
     }
 }

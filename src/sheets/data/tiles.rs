@@ -140,6 +140,29 @@ impl Cell {
         Spot { x: within(spot.x, width, room.0), y: within(spot.y, height, room.1) }
     }
 
+    /// The corners of the space of a match mark's name: toward the window's middle; turned, along the seam on the other
+    /// side; so far off the mark along the seam.
+    pub(super) fn name_corners(
+        &self,
+        mark: Spot,
+        [along, across]: [Length; 2],
+        turned: bool,
+        off: Length,
+    ) -> (Spot, Spot) {
+        let Window { width, height } = self.grid.window;
+        let to_edge = |it: Length, size: Length| it.min(size - it);
+        // A seam runs down at a window's sides and across at its head and foot.
+        let at_side = to_edge(mark.x, width) < to_edge(mark.y, height);
+        let span = |it: Length, size: Length, room: Length, is_seam: bool| {
+            let off = if is_seam { off } else { Length::ZERO };
+            let is_after = (it < size / 2.0) != (turned && is_seam);
+            if is_after { (it + off, it + off + room) } else { (it - off - room, it - off) }
+        };
+        let (left, right) = span(mark.x, width, along, !at_side);
+        let (top, bottom) = span(mark.y, height, across, at_side);
+        (Spot { x: left, y: top }, Spot { x: right, y: bottom })
+    }
+
     /// The match marks that it shares with its neighbours: name and place in the window. Two on each shared edge, a
     /// quarter of the way from its ends, in the middle of the overlap.
     pub(super) fn matches(&self) -> Vec<(String, Spot)> {
