@@ -27,8 +27,8 @@ use serde::Serialize;
 use crate::calc::Plan;
 use crate::case::{Case, PageSize};
 
-use super::Paper;
 use super::words::Words;
+use super::{Edition, Paper};
 
 /// The data of one paper, as JSON for its layout.
 ///
@@ -39,11 +39,12 @@ pub(super) fn json(
     paper: Paper,
     case: &Case,
     plan: &Plan,
-    page: PageSize,
+    edition: Edition,
     words: &Words,
 ) -> Vec<u8> {
+    let page = edition.page;
     match paper {
-        Paper::Handout => bytes(&handout::handout(case, plan, page, words)),
+        Paper::Handout => bytes(&handout::handout(case, plan, edition, words)),
         Paper::Card => bytes(&card::card(case, plan, page, words)),
         Paper::Summary => bytes(&summary::summary(case, plan, page, words)),
         Paper::Brief => bytes(&brief::brief(case, plan, page, words)),
