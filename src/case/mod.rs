@@ -26,7 +26,7 @@ mod wear;
 mod write;
 
 pub use fault::{Fault, Kind, Place, Remark};
-pub use head::{Head, Language};
+pub use head::{Head, Language, PrintSize, TeachBack};
 pub use limits::{Limits, SKIN_PLAN, SKIN_STOP, SKIN_WARN, Stock, StockLine};
 pub use measures::{Girth, Limb, MeasuringError, Motion, Range, Raters, Reading, WarmUp};
 pub use orthosis::{Built, Cuff, Direction, ForearmPiece, Line, Orthosis, Pull, Strip, Tab};

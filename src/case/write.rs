@@ -6,8 +6,8 @@ use super::measures::{Limb, Range};
 use super::orthosis::Pull;
 use super::{
     Built, Case, Condition, Cut, Girth, Language, Limits, MeasuringError, Motion, Orthosis,
-    Override, PageSize, Pain, Plateau, Reading, Scores, Session, Sheet, SkinSeen, Stock, StockLine,
-    TabSeen, Tendon, Tried, Visit, usual_sheet,
+    Override, PageSize, Pain, Plateau, PrintSize, Reading, Scores, Session, Sheet, SkinSeen, Stock,
+    StockLine, TabSeen, TeachBack, Tendon, Tried, Visit, usual_sheet,
 };
 use crate::units::{Angle, Area, Force, Length, Pressure};
 
@@ -51,6 +51,14 @@ fn head(case: &Case) -> Value {
         .text("id", &head.id)
         .text("prepared", head.prepared)
         .put_if("language", (head.language != Language::default()).then(|| head.language.word()))
+        .put_if(
+            "print_size",
+            (head.print_size != PrintSize::default()).then(|| head.print_size.word()),
+        )
+        .put_if(
+            "teach_back",
+            (head.teach_back != TeachBack::default()).then(|| head.teach_back.word()),
+        )
         .put_if("next_visit", head.next_visit.map(|day| day.to_string()))
         .done()
 }

@@ -7,15 +7,15 @@ use std::path::{Path, PathBuf};
 
 use tempfile::NamedTempFile;
 
-use super::args::Print;
+use super::args::{PaperName, Print};
 use super::input::{plain, read};
 use super::outcome::Outcome;
 use super::report;
 use super::say::say;
 use crate::calc::precautions::Level;
 use crate::calc::{self, Plan};
-use crate::case::{Case, PageSize};
-use crate::sheets::{self, LayoutFault, Paper};
+use crate::case::{Case, PageSize, TeachBack};
+use crate::sheets::{self, Edition, LayoutFault, Paper};
 
 /// A paper ready to be put in its place.
 struct Ready {
@@ -105,6 +105,19 @@ fn place(wanted: &Print, case: &Case, paper: Paper) -> PathBuf {
     wanted.out.join(format!("{}-{}.pdf", case.head.id, paper.name()))
 }
 
+/// The handout that is printed alone is the patient's copy; beside other papers it is the clinic's.
+fn edition(wanted: &Print, case: &Case) -> Edition {
+    let is_alone = matches!(wanted.only[..], [PaperName::Handout]);
+    Edition {
+        page: wanted.page.map_or(case.clinic.page, PageSize::from),
+        teach_back: match case.head.teach_back {
+            TeachBack::Always => true,
+            TeachBack::ClinicCopy => !is_alone,
+            TeachBack::Never => false,
+        },
+    }
+}
+
 /// Typesets all papers, writes all beside their places, then puts all in their places.
 fn write(
     wanted: &Print,
@@ -115,7 +128,7 @@ fn write(
     if papers.is_empty() {
         return Ok(Vec::new());
     }
-    let page = wanted.page.map_or(case.clinic.page, PageSize::from);
+    let edition = edition(wanted, case);
     let folder = &wanted.out;
     let ours = |fault: LayoutFault| {
         format!(
@@ -123,10 +136,10 @@ fn write(
              were: {fault}"
         )
     };
-    let mut set = sheets::typeset(papers, case, plan, page).map_err(ours)?;
+    let mut set = sheets::typeset(papers, case, plan, edition).map_err(ours)?;
     let summary = papers.iter().position(|it| *it == Paper::Summary);
     if let Some(index) = summary.filter(|_| wanted.attach) {
-        set[index] = sheets::with_record(case, plan, page).map_err(ours)?;
+        set[index] = sheets::with_record(case, plan, edition).map_err(ours)?;
     }
     fs::create_dir_all(folder).map_err(|error| {
         format!("cannot make the folder {}: {}", folder.display(), plain(&error))

@@ -71,6 +71,22 @@ impl Paper {
     }
 }
 
+/// How the papers of a run are printed, beside what the case says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Edition {
+    /// The paper in the printer.
+    pub page: PageSize,
+    /// Whether the handout ends in the teach-back, half a page for the therapist.
+    pub teach_back: bool,
+}
+
+impl From<PageSize> for Edition {
+    /// The pages that the patient takes home.
+    fn from(page: PageSize) -> Self {
+        Self { page, teach_back: false }
+    }
+}
+
 /// Typesets papers of one case, side by side where the machine can, in the order asked for.
 ///
 /// The same case gives the same bytes, on every machine and every day.
@@ -82,11 +98,12 @@ pub fn typeset(
     papers: &[Paper],
     case: &Case,
     plan: &Plan,
-    page: PageSize,
+    edition: impl Into<Edition>,
 ) -> Result<Vec<Vec<u8>>, LayoutFault> {
+    let edition = edition.into();
     let set = thread::scope(|scope| {
         let workers: Vec<_> =
-            papers.iter().map(|it| scope.spawn(|| one(*it, case, plan, page))).collect();
+            papers.iter().map(|it| scope.spawn(move || one(*it, case, plan, edition))).collect();
         workers.into_iter().map(joined).collect()
     });
     // The typesetter remembers what it laid out; a long run would keep every patient in memory.
@@ -100,9 +117,13 @@ pub fn typeset(
 /// # Errors
 ///
 /// A fault in a layout; no case that was read should cause one.
-pub fn with_record(case: &Case, plan: &Plan, page: PageSize) -> Result<Vec<u8>, LayoutFault> {
+pub fn with_record(
+    case: &Case,
+    plan: &Plan,
+    edition: impl Into<Edition>,
+) -> Result<Vec<u8>, LayoutFault> {
     let words = Words::of(Paper::Summary, case.head.language);
-    let data = data::with_record(case, plan, page, words);
+    let data = data::with_record(case, plan, edition.into().page, words);
     let name = Paper::Summary.name();
     let world = CaseWorld::new(&format!("{name}.typ"), data, words.data(), case.head.prepared)
         .with_record(normalised(case));
@@ -116,9 +137,9 @@ fn joined<T>(worker: thread::ScopedJoinHandle<'_, T>) -> T {
     worker.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
 }
 
-fn one(paper: Paper, case: &Case, plan: &Plan, page: PageSize) -> Result<Vec<u8>, LayoutFault> {
+fn one(paper: Paper, case: &Case, plan: &Plan, edition: Edition) -> Result<Vec<u8>, LayoutFault> {
     let words = Words::of(paper, case.head.language);
-    let data = data::json(paper, case, plan, page, words);
+    let data = data::json(paper, case, plan, edition, words);
     let layout = format!("{}.typ", paper.name());
     let world = CaseWorld::new(&layout, data, words.data(), case.head.prepared);
     pdf::typeset(&world, case, paper.name())

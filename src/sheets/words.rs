@@ -90,6 +90,11 @@ impl Words {
         self.date("dates.week_day", date)
     }
 
+    /// `Mon 13`.
+    pub(super) fn log_day(&self, date: Date) -> String {
+        self.date("dates.log_day", date)
+    }
+
     fn date(&self, form: &str, date: Date) -> String {
         let (month, week_day) = (date.month() - 1, date.weekday().to_monday_zero_offset());
         let slots = [

@@ -45,6 +45,7 @@ mod shapes;
 mod spread;
 mod stand_ins;
 mod storeys;
+mod stretch;
 mod structure;
 mod summary;
 mod survives;

@@ -6,19 +6,23 @@ use serde::Serialize;
 use super::frame::{Frame, other_side, pull_side};
 use super::wearing::Wearing;
 use crate::calc::Plan;
+use crate::calc::advice::Stretch;
 use crate::calc::course::due_loops;
 use crate::calc::dose::{Step, WearPlan, after};
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::precautions::Level;
 use crate::calc::pull::PullPlan;
 use crate::calc::sharing::Share;
-use crate::case::{Case, PageSize};
+use crate::case::{Case, Direction, PrintSize};
+use crate::sheets::Edition;
 use crate::sheets::wording::mm0;
 use crate::sheets::words::Words;
 use crate::units::Length;
 
 /// Days in the log where the next visit is not on file.
 const LOG_DAYS: u32 = 14;
+/// Fewer days than these make one short table.
+const LEAST_LOG: usize = 8;
 /// The longest ruler that fits down a page.
 const LONGEST_RULER: Length = Length::mm(200.0);
 /// More schedule rows than these push the log off the first page.
@@ -34,6 +38,9 @@ const RULER_REST: Length = Length::mm(8.0);
 pub(super) struct Handout {
     paper: &'static str,
     frame: Frame,
+    print_size: &'static str,
+    /// Whether it ends in the teach-back.
+    teach_back: bool,
     schedule: Schedule,
     log: Vec<LogDay>,
     /// The day of the next visit, where it is on file.
@@ -73,6 +80,8 @@ struct ScheduleRow {
 #[derive(Debug, Serialize)]
 struct LogDay {
     day: String,
+    /// The same without its month, for a narrow column.
+    short: String,
     minutes: String,
     times: u32,
 }
@@ -83,8 +92,8 @@ struct PullPart {
     pull_side: &'static str,
     other_side: &'static str,
     loops: Vec<LoopPart>,
-    /// Whether the patient stays at today's mark.
-    stays: bool,
+    /// How the patient sets the stretch until the next visit: `on`, `stay`, `ease` or `pause`.
+    stretch: &'static str,
 }
 
 #[derive(Debug, Serialize)]
@@ -108,14 +117,16 @@ struct RulerMark {
     place: String,
 }
 
-pub(super) fn handout(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Handout {
+pub(super) fn handout(case: &Case, plan: &Plan, edition: Edition, words: &Words) -> Handout {
     let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
     let schedule = schedule(case, plan, words);
     let log = log(case, &plan.wear, words);
     let cautions = cautions(plan);
     Handout {
         paper: "handout",
-        frame: Frame::of(case, page, words),
+        frame: Frame::of(case, edition.page, words),
+        print_size: case.head.print_size.word(),
+        teach_back: edition.teach_back,
         log_first: has_room_for_the_log(case, &schedule, &log, &cautions),
         schedule,
         next_visit: case.head.next_visit.map(|day| words.long_day(day)),
@@ -129,9 +140,22 @@ pub(super) fn handout(case: &Case, plan: &Plan, page: PageSize, words: &Words) -
                 pull_side: pull_side(pull.direction),
                 other_side: other_side(pull.direction),
                 loops: loops(reckoned, plan.stays(pull.direction)),
-                stays: plan.stays(pull.direction),
+                stretch: stretch(plan, pull.direction),
             })
             .collect(),
+    }
+}
+
+/// How the stretch goes on, in a word of the layouts.
+///
+/// While a stop stands the orthosis rests; a doctor who lets it be worn in spite of the stop does not take the
+/// reason away, so that the plan still asks for a gentler stretch.
+fn stretch(plan: &Plan, direction: Direction) -> &'static str {
+    match plan.stretch(direction) {
+        _ if plan.is_withheld() => "pause",
+        Stretch::On => "on",
+        Stretch::Stay => "stay",
+        Stretch::Ease => "ease",
     }
 }
 
@@ -145,10 +169,11 @@ fn has_room_for_the_log(
     log: &[LogDay],
     cautions: &[&str],
 ) -> bool {
-    case.orthosis.pulls.len() == 1
+    case.head.print_size == PrintSize::Standard
+        && case.orthosis.pulls.len() == 1
         && schedule.rows.len() <= MOST_ROWS
         && cautions.len() <= MOST_CAUTIONS
-        && log.len() == LOG_DAYS as usize
+        && (LEAST_LOG..=LOG_DAYS as usize).contains(&log.len())
         && log.iter().all(|day| day.times <= MOST_TIMES)
 }
 
@@ -210,6 +235,7 @@ fn log(case: &Case, wear: &WearPlan, words: &Words) -> Vec<LogDay> {
         .filter_map(|day| on(day).map(|step| (day, step)))
         .map(|(day, step)| LogDay {
             day: words.week_day(day),
+            short: words.log_day(day),
             minutes: step.minutes.to_string(),
             times: step.times,
         })

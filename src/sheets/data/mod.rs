@@ -28,8 +28,8 @@ use serde::Serialize;
 use crate::calc::Plan;
 use crate::case::{Case, PageSize};
 
-use super::Paper;
 use super::words::Words;
+use super::{Edition, Paper};
 
 /// The data of one paper, as JSON for its layout.
 ///
@@ -40,11 +40,12 @@ pub(super) fn json(
     paper: Paper,
     case: &Case,
     plan: &Plan,
-    page: PageSize,
+    edition: Edition,
     words: &Words,
 ) -> Vec<u8> {
+    let page = edition.page;
     match paper {
-        Paper::Handout => bytes(&handout::handout(case, plan, page, words)),
+        Paper::Handout => bytes(&handout::handout(case, plan, edition, words)),
         Paper::Card => bytes(&card::card(case, plan, page, words)),
         Paper::Summary => tied(&summary::summary(case, plan, page, words)),
         Paper::Brief => tied(&brief::brief(case, plan, page, words)),
