@@ -281,7 +281,9 @@ fn one(
     let reasons = said.into_iter().filter(|it| it.0 == next).map(|it| it.1).collect();
     let answered = findings.iter().filter(|it| it.is_answered_stop()).filter(own);
     let yet = answered.map(|it| Reason::Answered { title: it.title });
-    let yet = yet.chain(warm_up(case, pull.direction)).collect();
+    // Where little was worn a plateau says nothing of the wrist, and is told all the same.
+    let plateau = on_a_plateau(case, pull).filter(|_| little_worn(doses).is_some());
+    let yet = yet.chain(plateau).chain(warm_up(case, pull.direction)).collect();
     Advice { pull: pull.direction, next, reasons, yet }
 }
 

@@ -227,6 +227,7 @@ fn a_plateau_asks_the_doctor_unless_little_was_worn() {
     let told = advice(&visits(100), &[]);
     assert_eq!(told.next, Next::Hold);
     assert!(matches!(told.reasons[..], [Reason::LittleWorn { .. }]), "{told:?}");
+    assert!(matches!(told.yet[..], [Reason::Plateau { .. }]), "{told:?}");
 }
 
 /// 5, 10, 15 and 20 degrees for static progressive, dynamic, static and exercise alone (Flowers KR. J Hand Ther

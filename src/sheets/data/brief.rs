@@ -9,7 +9,7 @@ use super::summary::{
     lost, not_recorded, recheck, referral, tried, warm_up_lines, worse,
 };
 use crate::calc::Plan;
-use crate::calc::advice::Reason;
+use crate::calc::advice::{Advice, Reason};
 use crate::calc::dose::Step;
 use crate::calc::precautions::{Finding, Level};
 use crate::calc::progress::{Standing, detectable_change, points};
@@ -117,14 +117,15 @@ fn range(standing: &Standing, case: &Case, plan: &Plan) -> [String; 6] {
 fn course(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
     let Some(course) = &plan.course else { return warm_up_lines(plan, cited) };
     let lost = plan.standings.iter().filter_map(|it| range_lost(case, it));
-    let reasons = course.advice.iter().flat_map(|it| it.reasons.iter().map(|why| (it.pull, why)));
+    let whys = |it: &Advice| it.reasons.iter().chain(&it.yet).cloned().collect::<Vec<_>>();
+    let reasons = course.advice.iter().flat_map(|it| whys(it).into_iter().map(|why| (it.pull, why)));
     let still = reasons.filter_map(|(pull, why)| match why {
         Reason::Plateau { by, from, to } => Some(format!(
             "Passive {} stands still by the file\u{2019}s own rule: {} from {} to {}.",
             pull.word(),
-            change(*by),
-            short_day(*from),
-            short_day(*to)
+            change(by),
+            short_day(from),
+            short_day(to)
         )),
         _ => None,
     });

@@ -114,7 +114,7 @@ fn reason(reason: &Reason, cited: &mut Citations) -> String {
             cited.cite(&[SORENSEN])
         ),
         Reason::Plateau { by, from, to } => format!(
-            "the range stands still by this file's own rule ({} from {} to {}) though it was worn",
+            "the range stands still by this file's own rule ({} from {} to {})",
             change(*by),
             short_day(*from),
             short_day(*to)
