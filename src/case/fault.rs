@@ -54,6 +54,8 @@ pub enum Kind {
     },
     /// The file is empty or not a group of keys.
     NotACase,
+    /// A words file that is empty or not a group of keys.
+    NotWords,
     /// A key that must be there is not.
     Missing {
         /// The key's path.
@@ -69,6 +71,15 @@ pub enum Kind {
         suggestion: Option<String>,
         /// All keys known there.
         known: Vec<&'static str>,
+    },
+    /// A key that no words file has.
+    UnknownWords {
+        /// The key's path.
+        key: String,
+        /// The nearest known key.
+        suggestion: Option<String>,
+        /// All keys known there.
+        known: Vec<String>,
     },
     /// A key that stands twice in one group.
     Twice {
@@ -147,8 +158,10 @@ impl Kind {
             Self::NotText { .. } => "not-text",
             Self::NotYaml { .. } => "not-yaml",
             Self::NotACase => "not-a-case",
+            Self::NotWords => "not-words",
             Self::Missing { .. } => "missing",
             Self::Unknown { .. } => "unknown-key",
+            Self::UnknownWords { .. } => "unknown-words",
             Self::Twice { .. } => "twice",
             Self::WrongShape { .. } => "wrong-shape",
             Self::NotAccepted { .. } => "not-accepted",
@@ -168,8 +181,12 @@ impl Kind {
                 format!("the file stops being readable here: {}", syntax(message).0)
             }
             Self::NotACase => "the file holds no case: it is empty or not a group of keys".into(),
+            Self::NotWords => "the file holds no words: it is empty or not a group of keys".into(),
             Self::Missing { key, .. } => format!("`{key}` is missing"),
             Self::Unknown { key, .. } => format!("{} is not a key of a case file", quoted(key)),
+            Self::UnknownWords { key, .. } => {
+                format!("{} is not a key of a words file", quoted(key))
+            }
             Self::Twice { key, first_line } => {
                 format!("{} stands twice; the first is on line {first_line}", quoted(key))
             }
@@ -199,9 +216,11 @@ impl Kind {
             | Self::NoUnit { accepted, .. } => Some(accepted.clone()),
             Self::OutOfBounds { bounds, .. } => Some(bounds.clone()),
             Self::Unknown { known, .. } => Some(known.join(", ")),
+            Self::UnknownWords { known, .. } => Some(known.join(", ")),
             Self::NotText { .. }
             | Self::NotYaml { .. }
             | Self::NotACase
+            | Self::NotWords
             | Self::Twice { .. }
             | Self::Unprintable { .. }
             | Self::Conflict { .. } => None,
@@ -217,9 +236,15 @@ impl Kind {
             Self::NotACase => {
                 "start from a demo case: the keys `case`, `clinic`, `patient` and so on".into()
             }
+            Self::NotWords => {
+                "write a group of keys, such as `handout:`, with your own texts below it".into()
+            }
             Self::Missing { key, .. } => format!("add `{key}`"),
-            Self::Unknown { suggestion: Some(it), .. } => format!("did you mean `{it}`?"),
-            Self::Unknown { .. } => "take the key out, or look for a typing error in it".into(),
+            Self::Unknown { suggestion: Some(it), .. }
+            | Self::UnknownWords { suggestion: Some(it), .. } => format!("did you mean `{it}`?"),
+            Self::Unknown { .. } | Self::UnknownWords { .. } => {
+                "take the key out, or look for a typing error in it".into()
+            }
             Self::Twice { .. } => "keep one of the two and take the other out".into(),
             Self::WrongShape { .. } => "write it in that form".into(),
             Self::NoUnit { read, unit, .. } => {

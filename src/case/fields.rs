@@ -122,7 +122,8 @@ impl Field<'_> {
         matches!(&self.node.value, Value::List(items) if items.is_empty())
     }
 
-    fn wrong_shape<T>(&self, accepted: &str) -> Option<T> {
+    /// Notes that something of another shape stands here.
+    pub(super) fn wrong_shape<T>(&self, accepted: &str) -> Option<T> {
         let found = match self.node.value {
             Value::Nothing => "nothing",
             Value::Scalar(_) => "a single value",

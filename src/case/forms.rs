@@ -22,11 +22,7 @@ pub(super) fn text(longest: usize) -> Form<String> {
     let accepted = format!("text of at most {longest} characters");
     Form::new(accepted.clone(), move |field| {
         let read: String = field.scalar(&accepted)?.trim().nfc().collect();
-        if let Some(bad) = read.chars().find(|&c| !fonts::prints(c)) {
-            let kind = Kind::Unprintable { key: field.path.clone(), character: name_of(bad) };
-            field.fault(kind);
-            return None;
-        }
+        unprintable(field, &read)?;
         if read.is_empty() {
             return refuse(field, "", &accepted, "write the text behind the colon");
         }
@@ -35,6 +31,13 @@ pub(super) fn text(longest: usize) -> Form<String> {
         }
         Some(read)
     })
+}
+
+/// Notes the first character that cannot be printed; nothing then.
+pub(super) fn unprintable(field: &Field<'_>, read: &str) -> Option<()> {
+    let Some(bad) = read.chars().find(|&c| !fonts::prints(c)) else { return Some(()) };
+    field.fault(Kind::Unprintable { key: field.path.clone(), character: name_of(bad) });
+    None
 }
 
 fn name_of(character: char) -> String {

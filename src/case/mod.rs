@@ -18,6 +18,7 @@ mod limits;
 mod measures;
 mod node;
 mod orthosis;
+mod overlay;
 mod pattern;
 mod person;
 mod quantity;
@@ -30,6 +31,7 @@ pub use head::{Head, Language, PrintSize, TeachBack};
 pub use limits::{Limits, SKIN_PLAN, SKIN_STOP, SKIN_WARN, Stock, StockLine};
 pub use measures::{Girth, Limb, MeasuringError, Motion, Range, Raters, Reading, WarmUp};
 pub use orthosis::{Built, Cuff, Direction, ForearmPiece, Line, Orthosis, Pull, Strip, Tab};
+pub use overlay::{Overlay, lay_over};
 pub use pattern::{Cut, Grain, STRAP_WIDTH, Sheet, Wrap, usual_sheet};
 pub use person::{
     Bone, Clearance, Clinic, Condition, EndFeel, History, Override, PageSize, Patient, Referral,

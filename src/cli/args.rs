@@ -33,7 +33,7 @@ pub(super) enum Command {
     Print(Print),
     /// Read cases and report; write nothing.
     ///
-    /// Example:  tautline check ward/QB-2207.yaml
+    /// Example:  tautline check ward/QB-2207.yaml --words ward/words.yaml
     Check(Check),
     /// Print the numbers of cases.
     ///
@@ -55,6 +55,10 @@ pub(super) struct Print {
     /// Attach the whole case file to the summary, which is then PDF/A-3a: it carries the full record.
     #[arg(long)]
     pub attach: bool,
+    /// Lay the clinic's own words over ours: a YAML file with any of the keys of `layouts/words`, and
+    /// `language: es` on top where they are Spanish; once for each language.
+    #[arg(long, value_name = "FILE")]
+    pub words: Vec<PathBuf>,
     /// The paper in the printer [default: the clinic's `page`, else letter].
     #[arg(long, value_name = "SIZE")]
     pub page: Option<PageName>,
@@ -63,8 +67,11 @@ pub(super) struct Print {
 #[derive(Debug, Args)]
 pub(super) struct Check {
     /// Case files.
-    #[arg(required = true, value_name = "CASE")]
+    #[arg(required_unless_present = "words", value_name = "CASE")]
     pub cases: Vec<PathBuf>,
+    /// Also read the clinic's own words, as `print` does.
+    #[arg(long, value_name = "FILE")]
+    pub words: Vec<PathBuf>,
     /// Also print each sound case as a normalised file, in millimetres, on standard output.
     #[arg(long)]
     pub normalised: bool,

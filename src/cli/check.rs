@@ -1,7 +1,7 @@
 //! `check`: what is wrong, what is odd, what the plan finds.
 
 use super::args::Check;
-use super::input::read;
+use super::input::{own_words, read, words_of_another_language};
 use super::outcome::Outcome;
 use super::report;
 use super::say::say;
@@ -11,7 +11,14 @@ use crate::case;
 use crate::sheets::Paper;
 
 pub(super) fn check(wanted: &Check) -> Outcome {
+    let own = match own_words(&wanted.words) {
+        Ok(own) => own,
+        Err(outcome) => return outcome,
+    };
     let mut worst = Outcome::Done;
+    for path in &wanted.words {
+        worst = worst.max(say(&format!("{}: reads well.\n", path.display())));
+    }
     for path in &wanted.cases {
         let sound = match read(path) {
             Ok(sound) => sound,
@@ -20,6 +27,7 @@ pub(super) fn check(wanted: &Check) -> Outcome {
                 continue;
             }
         };
+        words_of_another_language(path, &sound.case, &own);
         let plan = calc::plan(&sound.case);
         report::findings(path, &plan.findings, Level::Note);
         let verdict = if plan.is_withheld() {

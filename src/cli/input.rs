@@ -2,11 +2,12 @@
 
 use std::fs::File;
 use std::io::Read;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::outcome::Outcome;
 use super::report;
-use crate::case::{self, Sound};
+use crate::case::{self, Case, Sound};
+use crate::sheets::OwnWords;
 
 /// A case file is a page or two of text; more than this is something else.
 const LARGEST: u64 = 1024 * 1024;
@@ -30,15 +31,59 @@ pub(super) fn read(path: &Path) -> Result<Sound, Outcome> {
     }
 }
 
+/// Reads the clinic's own words; all files are read before any is refused.
+pub(super) fn own_words(paths: &[PathBuf]) -> Result<Vec<OwnWords>, Outcome> {
+    let mut all: Vec<OwnWords> = Vec::new();
+    let mut worst = Outcome::Done;
+    for path in paths {
+        match one_words(path) {
+            Ok(words) if all.iter().any(|it| it.language() == words.language()) => {
+                report::failure(&format!(
+                    "{}: a second words file for `{}`; give one for each language",
+                    path.display(),
+                    words.language().word()
+                ));
+                worst = worst.max(Outcome::Faults);
+            }
+            Ok(words) => all.push(words),
+            Err(outcome) => worst = worst.max(outcome),
+        }
+    }
+    if worst == Outcome::Done { Ok(all) } else { Err(worst) }
+}
+
+fn one_words(path: &Path) -> Result<OwnWords, Outcome> {
+    let bytes = bytes(path).map_err(|why| {
+        report::failure(&format!("cannot read {}: {why}", path.display()));
+        Outcome::Unwritten
+    })?;
+    OwnWords::read(&bytes).map_err(|faults| {
+        report::faults(path, &faults);
+        Outcome::Faults
+    })
+}
+
+/// Says where a case gets no word of the files that were given: they are of another language.
+pub(super) fn words_of_another_language(path: &Path, case: &Case, own: &[OwnWords]) {
+    let language = case.head.language;
+    if !own.is_empty() && own.iter().all(|it| it.language() != language) {
+        report::failure(&format!(
+            "{}: the case's language is `{}` and no words file given is; ours are used",
+            path.display(),
+            language.word()
+        ));
+    }
+}
+
 fn bytes(path: &Path) -> Result<Vec<u8>, String> {
     if path.is_dir() {
-        return Err("it is a folder; name the case file in it".into());
+        return Err("it is a folder; name the file in it".into());
     }
     let file = File::open(path).map_err(|error| plain(&error))?;
     let mut bytes = Vec::new();
     file.take(LARGEST + 1).read_to_end(&mut bytes).map_err(|error| plain(&error))?;
     if bytes.len() as u64 > LARGEST {
-        return Err("it is larger than 1 MiB, far more than a case file".into());
+        return Err("it is larger than 1 MiB, far more than such a file".into());
     }
     Ok(bytes)
 }

@@ -8,14 +8,14 @@ use std::path::{Path, PathBuf};
 use tempfile::NamedTempFile;
 
 use super::args::{PaperName, Print};
-use super::input::{plain, read};
+use super::input::{own_words, plain, read, words_of_another_language};
 use super::outcome::Outcome;
 use super::report;
 use super::say::say;
 use crate::calc::precautions::Level;
 use crate::calc::{self, Plan};
 use crate::case::{Case, PageSize, TeachBack};
-use crate::sheets::{self, Edition, LayoutFault, Paper};
+use crate::sheets::{self, Edition, LayoutFault, OwnWords, Paper};
 
 /// A paper ready to be put in its place.
 struct Ready {
@@ -24,13 +24,17 @@ struct Ready {
 }
 
 pub(super) fn print(wanted: &Print) -> Outcome {
+    let own = match own_words(&wanted.words) {
+        Ok(own) => own,
+        Err(outcome) => return outcome,
+    };
     let mut printed: BTreeMap<String, &Path> = BTreeMap::new();
     let mut worst = Outcome::Done;
     for path in &wanted.cases {
         let outcome = read(path).map_or_else(
             |outcome| outcome,
             |sound| match printed.insert(sound.case.head.id.clone(), path) {
-                None => one(wanted, path, &sound.case),
+                None => one(wanted, path, &sound.case, &own),
                 Some(first) => same_id(path, first, &sound.case.head.id),
             },
         );
@@ -50,11 +54,12 @@ fn same_id(path: &Path, first: &Path, id: &str) -> Outcome {
     Outcome::Faults
 }
 
-fn one(wanted: &Print, path: &Path, case: &Case) -> Outcome {
+fn one(wanted: &Print, path: &Path, case: &Case, own: &[OwnWords]) -> Outcome {
+    words_of_another_language(path, case, own);
     let plan = calc::plan(case);
     report::findings(path, &plan.findings, Level::Stop);
     let (papers, withheld) = papers(wanted, &plan);
-    let mut outcome = match write(wanted, case, &plan, &papers) {
+    let mut outcome = match write(wanted, case, &plan, &papers, own) {
         Ok(places) => {
             let lines: String = places.iter().map(|it| format!("{}\n", it.display())).collect();
             say(&lines)
@@ -106,7 +111,7 @@ fn place(wanted: &Print, case: &Case, paper: Paper) -> PathBuf {
 }
 
 /// The handout that is printed alone is the patient's copy; beside other papers it is the clinic's.
-fn edition(wanted: &Print, case: &Case) -> Edition {
+fn edition<'w>(wanted: &Print, case: &Case, own: &'w [OwnWords]) -> Edition<'w> {
     let is_alone = matches!(wanted.only[..], [PaperName::Handout]);
     Edition {
         page: wanted.page.map_or(case.clinic.page, PageSize::from),
@@ -115,6 +120,7 @@ fn edition(wanted: &Print, case: &Case) -> Edition {
             TeachBack::ClinicCopy => !is_alone,
             TeachBack::Never => false,
         },
+        words: own,
     }
 }
 
@@ -124,11 +130,12 @@ fn write(
     case: &Case,
     plan: &Plan,
     papers: &[Paper],
+    own: &[OwnWords],
 ) -> Result<Vec<PathBuf>, String> {
     if papers.is_empty() {
         return Ok(Vec::new());
     }
-    let edition = edition(wanted, case);
+    let edition = edition(wanted, case, own);
     let folder = &wanted.out;
     let ours = |fault: LayoutFault| {
         format!(

@@ -11,6 +11,7 @@ mod words;
 mod world;
 
 pub use pdf::LayoutFault;
+pub use words::OwnWords;
 
 use std::thread;
 
@@ -72,18 +73,20 @@ impl Paper {
 }
 
 /// How the papers of a run are printed, beside what the case says.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Edition {
+#[derive(Debug, Clone, Copy)]
+pub struct Edition<'w> {
     /// The paper in the printer.
     pub page: PageSize,
     /// Whether the handout ends in the teach-back, half a page for the therapist.
     pub teach_back: bool,
+    /// The clinic's own words, at most one set a language.
+    pub words: &'w [OwnWords],
 }
 
-impl From<PageSize> for Edition {
+impl From<PageSize> for Edition<'_> {
     /// The pages that the patient takes home.
     fn from(page: PageSize) -> Self {
-        Self { page, teach_back: false }
+        Self { page, teach_back: false, words: &[] }
     }
 }
 
@@ -94,11 +97,11 @@ impl From<PageSize> for Edition {
 /// # Errors
 ///
 /// A fault in a layout; no case that was read should cause one.
-pub fn typeset(
+pub fn typeset<'w>(
     papers: &[Paper],
     case: &Case,
     plan: &Plan,
-    edition: impl Into<Edition>,
+    edition: impl Into<Edition<'w>>,
 ) -> Result<Vec<Vec<u8>>, LayoutFault> {
     let edition = edition.into();
     let set = thread::scope(|scope| {
@@ -117,13 +120,14 @@ pub fn typeset(
 /// # Errors
 ///
 /// A fault in a layout; no case that was read should cause one.
-pub fn with_record(
+pub fn with_record<'w>(
     case: &Case,
     plan: &Plan,
-    edition: impl Into<Edition>,
+    edition: impl Into<Edition<'w>>,
 ) -> Result<Vec<u8>, LayoutFault> {
-    let words = Words::of(Paper::Summary, case.head.language);
-    let data = data::with_record(case, plan, edition.into().page, words);
+    let edition = edition.into();
+    let words = Words::of(Paper::Summary, case.head.language, edition.words);
+    let data = data::with_record(case, plan, edition.page, words);
     let name = Paper::Summary.name();
     let world = CaseWorld::new(&format!("{name}.typ"), data, words.data(), case.head.prepared)
         .with_record(normalised(case));
@@ -137,8 +141,13 @@ fn joined<T>(worker: thread::ScopedJoinHandle<'_, T>) -> T {
     worker.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
 }
 
-fn one(paper: Paper, case: &Case, plan: &Plan, edition: Edition) -> Result<Vec<u8>, LayoutFault> {
-    let words = Words::of(paper, case.head.language);
+fn one(
+    paper: Paper,
+    case: &Case,
+    plan: &Plan,
+    edition: Edition<'_>,
+) -> Result<Vec<u8>, LayoutFault> {
+    let words = Words::of(paper, case.head.language, edition.words);
     let data = data::json(paper, case, plan, edition, words);
     let layout = format!("{}.typ", paper.name());
     let world = CaseWorld::new(&layout, data, words.data(), case.head.prepared);

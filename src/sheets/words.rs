@@ -11,7 +11,7 @@ use typst::foundations::Bytes;
 
 use super::Paper;
 use super::world::layout;
-use crate::case::Language;
+use crate::case::{Fault, Language, lay_over};
 
 /// The words of one language.
 #[derive(Debug, Clone)]
@@ -24,11 +24,43 @@ pub(super) struct Words {
 /// Our own words, by language.
 static OURS: LazyLock<Vec<Words>> = LazyLock::new(|| Language::ALL.map(Words::embedded).to_vec());
 
+/// A clinic's own words, laid over ours of one language.
+#[derive(Debug, Clone)]
+pub struct OwnWords(Words);
+
+impl OwnWords {
+    /// Reads a words file: any part of our keys, with the clinic's texts.
+    ///
+    /// # Errors
+    ///
+    /// Every fault in the file, in file order.
+    pub fn read(bytes: &[u8]) -> Result<Self, Vec<Fault>> {
+        let read = lay_over(bytes, |language| &ours(language).tree)?;
+        Ok(Self(Words::new(read.language, read.tree)))
+    }
+
+    /// Their language: they serve the cases of that language.
+    #[must_use]
+    pub fn language(&self) -> Language {
+        self.0.language
+    }
+}
+
+/// Our words of a language.
+fn ours(language: Language) -> &'static Words {
+    let found = OURS.iter().find(|it| it.language == language);
+    found.expect("every language has its words")
+}
+
 impl Words {
-    /// The words of a paper: in the wanted language where it has them, else in English.
-    pub(super) fn of(paper: Paper, language: Language) -> &'static Self {
-        let speaks = |it: &&Self| it.language == language && it.tree.get(paper.name()).is_some();
-        OURS.iter().find(speaks).unwrap_or(&OURS[0])
+    /// The words of a paper: in the wanted language where it has them, else in English; the clinic's own first.
+    pub(super) fn of(paper: Paper, language: Language, own: &[OwnWords]) -> &Self {
+        let of = |language| {
+            let own = own.iter().map(|it| &it.0).find(|it| it.language == language);
+            own.unwrap_or_else(|| ours(language))
+        };
+        let wanted = of(language);
+        if wanted.tree.get(paper.name()).is_some() { wanted } else { of(Language::English) }
     }
 
     fn embedded(language: Language) -> Self {

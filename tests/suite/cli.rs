@@ -197,7 +197,7 @@ fn files_that_cannot_be_read_or_written_exit_with_three() {
     scene.write("taken", b"");
     for (arguments, part) in [
         (&["print", "absent.yaml"][..], "cannot read absent.yaml: there is no such file"),
-        (&["print", "folder"], "it is a folder; name the case file in it"),
+        (&["print", "folder"], "it is a folder; name the file in it"),
         (&["print", "case.yaml", "--out", "taken"], "a file stands where a folder is wanted"),
     ] {
         let done = run(&scene, arguments);

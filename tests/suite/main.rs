@@ -33,6 +33,7 @@ mod line;
 mod load;
 mod margins;
 mod outlines;
+mod own_words;
 mod papers;
 mod pattern;
 mod pdf;

@@ -117,7 +117,7 @@ struct RulerMark {
     place: String,
 }
 
-pub(super) fn handout(case: &Case, plan: &Plan, edition: Edition, words: &Words) -> Handout {
+pub(super) fn handout(case: &Case, plan: &Plan, edition: Edition<'_>, words: &Words) -> Handout {
     let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
     let schedule = schedule(case, plan, words);
     let log = log(case, &plan.wear, words);

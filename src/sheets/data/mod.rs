@@ -40,7 +40,7 @@ pub(super) fn json(
     paper: Paper,
     case: &Case,
     plan: &Plan,
-    edition: Edition,
+    edition: Edition<'_>,
     words: &Words,
 ) -> Vec<u8> {
     let page = edition.page;
