@@ -271,6 +271,7 @@ fn one(
         said.push(of_stop(case, pull, stop));
     }
     said.extend(eased(case, pulls, doses));
+    said.extend(findings.iter().filter(own).filter_map(|it| of_answered(case, pull, it)));
     said.extend(asked(case, pull, doses));
     said.extend(held(case, pull, doses));
     said.extend(build(pull, pulls));
@@ -310,6 +311,22 @@ fn of_stop(case: &Case, pull: &PullPlan, stop: &Finding) -> Said {
     }
 }
 
+/// What a stop that somebody answered still asks for: who goes on with range lost or broken skin goes gently.
+fn of_answered(case: &Case, pull: &PullPlan, stop: &Finding) -> Option<Said> {
+    if !stop.is_answered_stop() {
+        return None;
+    }
+    let lost = || passive_lost(case, pull.direction);
+    let reason = match stop.id.as_str() {
+        "skin-broken" => Some(Reason::SkinBroken),
+        it if it.starts_with("range-lost-") => {
+            lost().map(|Lost { by, error }| Reason::RangeLost { by, error })
+        }
+        _ => None,
+    };
+    reason.map(|it| (Next::EaseOff, it))
+}
+
 /// What asks for a gentler stretch.
 fn eased(case: &Case, pulls: &[PullPlan], doses: &[Dose]) -> Vec<Said> {
     let untreated = [Direction::Flexion, Direction::Extension]
@@ -345,7 +362,6 @@ fn held(case: &Case, pull: &PullPlan, doses: &[Dose]) -> Vec<Said> {
     let all = [
         (!missing.is_empty()).then_some(Reason::NotTaken(missing)),
         little_worn(doses).map(|share| Reason::LittleWorn { share }),
-        newest_skin(case).filter(|it| *it == SkinSeen::Broken).map(|_| Reason::SkinBroken),
         pull.hold.filter(|it| *it < pull.start).map(|_| Reason::DoctorsWord),
     ];
     all.into_iter().flatten().map(|it| (Next::Hold, it)).collect()

@@ -53,6 +53,22 @@ pub struct Patient {
     pub works_with: Side,
 }
 
+impl Patient {
+    /// The initials of the name: `A. B. K.-S.` for Amadou B. Keita-Sørensen.
+    ///
+    /// The first letter of each word, and of each part of a word with hyphens, as a capital.
+    #[must_use]
+    pub fn initials(&self) -> String {
+        let first = |part: &str| {
+            let letter = part.chars().find(|it| it.is_alphabetic())?;
+            Some(format!("{}.", letter.to_uppercase()))
+        };
+        let word = |word: &str| word.split('-').filter_map(first).collect::<Vec<_>>().join("-");
+        let words: Vec<String> = self.name.split_whitespace().map(word).collect();
+        words.into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(" ")
+    }
+}
+
 /// The doctor's order.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Referral {

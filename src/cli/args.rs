@@ -59,6 +59,18 @@ pub(super) struct Print {
     /// `language: es` on top where they are Spanish; once for each language.
     #[arg(long, value_name = "FILE")]
     pub words: Vec<PathBuf>,
+    /// Show the patient's initials instead of the name on every paper.
+    #[arg(long, conflicts_with = "attach")]
+    pub initials: bool,
+    /// Seal each PDF with a password (AES, 256 bits), asked for at the terminal. A sealed PDF is no PDF/A.
+    #[arg(long)]
+    pub seal: bool,
+    /// Seal each PDF with the password on the first line of this file.
+    #[arg(long, value_name = "FILE", conflicts_with = "seal")]
+    pub seal_from: Option<PathBuf>,
+    /// Overwrite files in the way that tautline did not write for this case and paper.
+    #[arg(long)]
+    pub replace: bool,
     /// The paper in the printer [default: the clinic's `page`, else letter].
     #[arg(long, value_name = "SIZE")]
     pub page: Option<PageName>,

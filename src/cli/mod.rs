@@ -5,6 +5,8 @@ mod check;
 mod figures;
 mod input;
 mod outcome;
+mod packet;
+mod password;
 mod print;
 mod report;
 mod say;

@@ -1,15 +1,13 @@
 //! `print`: cases in, papers out; the papers of a case together or not at all.
 
 use std::collections::BTreeMap;
-use std::fs;
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use tempfile::NamedTempFile;
-
 use super::args::{PaperName, Print};
-use super::input::{own_words, plain, read, words_of_another_language};
+use super::input::{own_words, read, words_of_another_language};
 use super::outcome::Outcome;
+use super::packet::{self, Sheet};
+use super::password;
 use super::report;
 use super::say::say;
 use crate::calc::precautions::Level;
@@ -17,10 +15,12 @@ use crate::calc::{self, Plan};
 use crate::case::{Case, PageSize, TeachBack};
 use crate::sheets::{self, Edition, LayoutFault, OwnWords, Paper};
 
-/// A paper ready to be put in its place.
-struct Ready {
-    file: NamedTempFile,
-    place: PathBuf,
+/// What holds for every case of one call.
+struct Job<'a> {
+    wanted: &'a Print,
+    own: Vec<OwnWords>,
+    /// The password that seals the papers, if they are sealed.
+    password: Option<String>,
 }
 
 pub(super) fn print(wanted: &Print) -> Outcome {
@@ -28,19 +28,35 @@ pub(super) fn print(wanted: &Print) -> Outcome {
         Ok(own) => own,
         Err(outcome) => return outcome,
     };
+    let password = match password(wanted) {
+        Ok(password) => password,
+        Err(why) => {
+            report::failure(&format!("{why}; nothing was printed"));
+            return Outcome::Unwritten;
+        }
+    };
+    let job = Job { wanted, own, password };
     let mut printed: BTreeMap<String, &Path> = BTreeMap::new();
     let mut worst = Outcome::Done;
     for path in &wanted.cases {
         let outcome = read(path).map_or_else(
             |outcome| outcome,
             |sound| match printed.insert(sound.case.head.id.clone(), path) {
-                None => one(wanted, path, &sound.case, &own),
+                None => one(&job, path, &sound.case),
                 Some(first) => same_id(path, first, &sound.case.head.id),
             },
         );
         worst = worst.max(outcome);
     }
     worst
+}
+
+fn password(wanted: &Print) -> Result<Option<String>, String> {
+    match &wanted.seal_from {
+        Some(path) => password::from(path).map(Some),
+        None if wanted.seal => password::asked().map(Some),
+        None => Ok(None),
+    }
 }
 
 /// Two files with one id would overwrite each other's papers.
@@ -54,12 +70,13 @@ fn same_id(path: &Path, first: &Path, id: &str) -> Outcome {
     Outcome::Faults
 }
 
-fn one(wanted: &Print, path: &Path, case: &Case, own: &[OwnWords]) -> Outcome {
-    words_of_another_language(path, case, own);
+fn one(job: &Job, path: &Path, case: &Case) -> Outcome {
+    let wanted = job.wanted;
+    words_of_another_language(path, case, &job.own);
     let plan = calc::plan(case);
     report::findings(path, &plan.findings, Level::Stop);
     let (papers, withheld) = papers(wanted, &plan);
-    let mut outcome = match write(wanted, case, &plan, &papers, own) {
+    let mut outcome = match write(job, &shown(wanted, case), &plan, &papers) {
         Ok(places) => {
             let lines: String = places.iter().map(|it| format!("{}\n", it.display())).collect();
             say(&lines)
@@ -125,18 +142,12 @@ fn edition<'w>(wanted: &Print, case: &Case, own: &'w [OwnWords]) -> Edition<'w> 
 }
 
 /// Typesets all papers, writes all beside their places, then puts all in their places.
-fn write(
-    wanted: &Print,
-    case: &Case,
-    plan: &Plan,
-    papers: &[Paper],
-    own: &[OwnWords],
-) -> Result<Vec<PathBuf>, String> {
+fn write(job: &Job, case: &Case, plan: &Plan, papers: &[Paper]) -> Result<Vec<PathBuf>, String> {
+    let Job { wanted, own, password } = job;
     if papers.is_empty() {
         return Ok(Vec::new());
     }
     let edition = edition(wanted, case, own);
-    let folder = &wanted.out;
     let ours = |fault: LayoutFault| {
         format!(
             "a paper could not be typeset, which is a fault of tautline; its papers stay as they \
@@ -148,57 +159,21 @@ fn write(
     if let Some(index) = summary.filter(|_| wanted.attach) {
         set[index] = sheets::with_record(case, plan, edition).map_err(ours)?;
     }
-    fs::create_dir_all(folder).map_err(|error| {
-        format!("cannot make the folder {}: {}", folder.display(), plain(&error))
-    })?;
-    let ready: Result<Vec<Ready>, String> = papers
-        .iter()
-        .zip(set)
-        .map(|(paper, pdf)| beside(&pdf, place(wanted, case, *paper)))
-        .collect();
-    put_all(ready.map_err(|why| format!("{why}; its papers stay as they were"))?)
+    let sheets = papers.iter().zip(set).map(|(paper, pdf)| {
+        let pdf = match password {
+            Some(password) => sheets::seal(&pdf, password).map_err(|why| why.to_string())?,
+            None => pdf,
+        };
+        Ok(Sheet { pdf, place: place(wanted, case, *paper) })
+    });
+    packet::put(sheets.collect::<Result<_, String>>()?, &wanted.out, wanted.replace)
 }
 
-/// Puts each paper in its place. All of them lie whole beside their places by now, so that only a
-/// failing rename can part them; then the report says which are new.
-fn put_all(ready: Vec<Ready>) -> Result<Vec<PathBuf>, String> {
-    let mut done: Vec<PathBuf> = Vec::new();
-    for paper in ready {
-        match put(paper) {
-            Ok(place) => done.push(place),
-            Err(why) if done.is_empty() => {
-                return Err(format!("{why}; its papers stay as they were"));
-            }
-            Err(why) => {
-                let new: Vec<String> = done.iter().map(|it| it.display().to_string()).collect();
-                return Err(format!("{why}; new already: {}", new.join(", ")));
-            }
-        }
+/// The case as its papers show it: with the patient's initials alone where that is asked.
+fn shown(wanted: &Print, case: &Case) -> Case {
+    let mut case = case.clone();
+    if wanted.initials {
+        case.patient.name = case.patient.initials();
     }
-    Ok(done)
-}
-
-/// Writes a paper to a temporary file in the folder it belongs to.
-fn beside(pdf: &[u8], place: PathBuf) -> Result<Ready, String> {
-    if place.is_dir() {
-        return Err(format!("{} is a folder", place.display()));
-    }
-    let folder = place.parent().unwrap_or(Path::new("."));
-    let write = || {
-        let mut file = NamedTempFile::new_in(folder)?;
-        file.write_all(pdf)?;
-        file.as_file().sync_all()?;
-        Ok(file)
-    };
-    let file =
-        write().map_err(|error| format!("cannot write {}: {}", place.display(), plain(&error)))?;
-    Ok(Ready { file, place })
-}
-
-fn put(ready: Ready) -> Result<PathBuf, String> {
-    let Ready { file, place } = ready;
-    match file.persist(&place) {
-        Ok(_) => Ok(place),
-        Err(error) => Err(format!("cannot write {}: {}", place.display(), plain(&error.error))),
-    }
+    case
 }

@@ -6,11 +6,13 @@
 mod data;
 pub mod figures;
 mod pdf;
+mod seal;
 mod wording;
 mod words;
 mod world;
 
 pub use pdf::LayoutFault;
+pub use seal::{LONGEST_PASSWORD, SHORTEST_PASSWORD, SealFault, identifier, seal};
 pub use words::OwnWords;
 
 use std::thread;

@@ -307,7 +307,7 @@ fn an_answered_stop_is_told_beside_what_is_suggested() {
     );
     let plan = plan(&visits, &[]);
     let advice = &plan.course.as_ref().unwrap().advice[0];
-    assert_eq!(advice.next, Next::Hold);
+    assert_eq!((advice.next, &advice.reasons[..]), (Next::EaseOff, &[Reason::SkinBroken][..]));
     assert_eq!(advice.yet, [Reason::Answered { title: "Skin broken" }]);
 }
 

@@ -34,6 +34,7 @@ mod load;
 mod margins;
 mod outlines;
 mod own_words;
+mod packets;
 mod papers;
 mod pattern;
 mod pdf;

@@ -73,7 +73,7 @@ fn what_was_tried_and_what_is_lost_are_read() {
     assert_eq!(tried[0], "Flexion stayed at 20 degrees");
     assert_eq!((tried.len(), referral.function.len()), (2, 3));
     assert_eq!(referral.function[1], "Carry shopping in the right hand");
-    assert_eq!(referral.recheck, Some(jiff::civil::date(2026, 7, 20)));
+    assert_eq!(referral.recheck, Some(jiff::civil::date(2026, 7, 2)));
     let plain = demo::case(BASE).referral;
     assert!(plain.tried.is_empty() && plain.function.is_empty() && plain.recheck.is_none());
 }

@@ -118,7 +118,8 @@ fn course(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
     let Some(course) = &plan.course else { return warm_up_lines(plan, cited) };
     let lost = plan.standings.iter().filter_map(|it| range_lost(case, it));
     let whys = |it: &Advice| it.reasons.iter().chain(&it.yet).cloned().collect::<Vec<_>>();
-    let reasons = course.advice.iter().flat_map(|it| whys(it).into_iter().map(|why| (it.pull, why)));
+    let reasons =
+        course.advice.iter().flat_map(|it| whys(it).into_iter().map(|why| (it.pull, why)));
     let still = reasons.filter_map(|(pull, why)| match why {
         Reason::Plateau { by, from, to } => Some(format!(
             "Passive {} stands still by the file\u{2019}s own rule: {} from {} to {}.",
