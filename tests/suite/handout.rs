@@ -2,11 +2,13 @@
 
 use lopdf::decode_text_string;
 use tautline::calc::loops::Loop;
+use tautline::case::{Direction, Language};
 use tautline::sheets::Paper;
 
 use crate::demo;
 use crate::papers::{Printed, all, find, given_out, row, says, squeezed, typeset, words_of};
 use crate::pdf::Pdf;
+use crate::words::{spoken, words};
 
 fn handouts() -> impl Iterator<Item = &'static Printed> {
     all().iter().filter(|it| it.paper == Paper::Handout)
@@ -153,6 +155,70 @@ fn handouts_show_no_force_and_no_degrees() {
         assert!(!spoken.is_empty());
         for words in spoken {
             assert_eq!(force_or_angle(&words), None, "{}: {words}", printed.name);
+        }
+    }
+}
+
+/// What a paper says aloud in place of its pictures.
+fn spoken_pictures(pdf: &Pdf) -> Vec<String> {
+    let tags = pdf.tags();
+    let figures = tags.iter().filter(|(kind, _)| kind == "Figure");
+    figures.filter_map(|(_, it)| decode_text_string(pdf.get(it, "Alt")?).ok()).collect()
+}
+
+/// Seven pictures of putting on, one more for a second pull, and three of taking off: each says aloud which limb
+/// it shows and which of its sides is up, and the tab's says where on the strip it stands, as the ruler does.
+#[test]
+fn pictures_say_what_they_show() {
+    for printed in handouts() {
+        let pdf = Pdf::read(&printed.bytes);
+        let side = format!("Your {} arm seen from", printed.case.patient.side.word());
+        let mut spoken = spoken_pictures(&pdf);
+        spoken.retain(|it| it.contains(&side));
+        let pulls = &printed.plan.pulls;
+        assert_eq!(spoken.len(), 9 + pulls.len(), "{}: {spoken:#?}", printed.name);
+        for pull in pulls {
+            let face = match pull.direction {
+                Direction::Flexion => "palm side up",
+                Direction::Extension => "back side up",
+            };
+            assert!(spoken.iter().any(|it| it.contains(face)), "{}: {face}", printed.name);
+        }
+        let made = given_out(printed);
+        let today: Vec<_> =
+            made.iter().flat_map(|it| &it.marks).filter(|it| it.number == 0).collect();
+        assert_eq!(today.len(), pulls.len(), "{}", printed.name);
+        for mark in today {
+            let place = format!("mark, {:.0} mm from", mark.place.to_mm());
+            assert!(spoken.iter().any(|it| it.contains(&place)), "{}: {place}", printed.name);
+        }
+    }
+}
+
+/// All steps of putting on and taking off stand on one page, in either language.
+#[test]
+fn putting_on_and_taking_off_share_a_page() {
+    let spanish: Vec<Printed> =
+        ["quarry-bend-left-flexion", "kiln-both-ways", "saltmarsh-right-extension"]
+            .into_iter()
+            .flat_map(|it| typeset(it, &spoken(it, Language::Spanish)))
+            .collect();
+    for printed in all().iter().chain(&spanish).filter(|it| it.paper == Paper::Handout) {
+        let pdf = Pdf::read(&printed.bytes);
+        let pages: Vec<String> =
+            (0..pdf.page_count()).map(|it| squeezed(&pdf.page_text(it))).collect();
+        let own = &words(printed.case.head.language)["handout"];
+        let said = |it: &serde_yaml::Value| squeezed(&it.as_str().unwrap().replace('*', ""));
+        let page = |it: &serde_yaml::Value| pages.iter().position(|page| page.contains(&said(it)));
+        let on = page(&own["wearing"]["heading"]);
+        assert!(on.is_some(), "{}", printed.name);
+        for later in [
+            &own["wearing"]["steps"]["set_out"],
+            &own["wearing"]["steps"]["check"],
+            &own["taking_off"]["heading"],
+            &own["taking_off"]["steps"]["forearm_piece_off"],
+        ] {
+            assert_eq!(page(later), on, "{}: {later:?}", printed.name);
         }
     }
 }

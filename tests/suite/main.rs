@@ -17,6 +17,7 @@ mod contract;
 mod course;
 mod course_findings;
 mod demo;
+mod donning;
 mod doubted;
 mod estimates;
 mod faults;

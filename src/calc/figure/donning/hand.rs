@@ -26,6 +26,8 @@ const FINGERS: [Finger; 4] = [
 ];
 /// Where fingers leave the palm, in hand lengths.
 const ROOT: f64 = 0.50;
+/// How far past that the contours of palm and fingers meet, in hand lengths.
+const MERGE: f64 = 0.05;
 /// Half a finger's depth at root and tip, in hand lengths; estimates.
 const DEPTHS: (f64, f64) = (0.050, 0.040);
 /// How far loose fingers bend toward the palm for each millimetre past the cuff, and at most (degrees).
@@ -91,6 +93,16 @@ fn middle_line(pose: &Pose, of: &Finger) -> Vec<(Vector, f64)> {
         (depth * depth + lean * lean).sqrt()
     };
     middle.iter().enumerate().map(|(index, &it)| (it, half(index))).collect()
+}
+
+/// Where the contour of the palm meets that of the outermost finger on the side of the pull, or opposite.
+pub(super) fn palm_end(pose: &Pose, is_pull_side: bool) -> Vector {
+    let outer = if (pose.thumb > 0.0) == is_pull_side { &FINGERS[0] } else { &FINGERS[3] };
+    let line = middle_line(pose, outer);
+    let (root, half) = line[0];
+    let ahead = (line[1].0 - root).direction();
+    let out = ahead.left() * if is_pull_side { half } else { -half };
+    root + ahead * (MERGE * pose.side.sizes.hand_length) + out
 }
 
 /// Nails, where the back of the hand faces up.

@@ -1,5 +1,6 @@
 //! The limb of the donning sequence: upper arm, elbow, forearm and palm in one skin.
 
+use super::hand::palm_end;
 use super::pose::{Pose, spread};
 use super::view::{DEPTH, Rim, Section, cap, edge, torn};
 use crate::calc::figure::curve::Outline;
@@ -41,14 +42,12 @@ pub(super) fn paint(sheet: &mut Sheet, pose: &Pose, cut: Option<f64>) -> Limb {
     } else {
         cap(&end, sizes.elbow_reach)
     };
-    let palm = pose.hand(PALM_END * sizes.hand_length);
     let mut skin = Outline::smooth(&contour);
     let mut open = skin.clone();
     for outline in [&mut skin, &mut open] {
         outline.run(&close);
         outline.run(&lower);
     }
-    skin.run(&palm.arc(palm.turn(Rim::Foot), palm.turn(Rim::Crown)));
     sheet.paint(Part::Skin, skin.close());
     sheet.paint(Part::Arm, open);
     crease(sheet, pose);
@@ -86,7 +85,8 @@ fn hand_edge(pose: &Pose, rim: Rim, sign: f64) -> Vec<Vector> {
     )
     .map(|place| pose.hand(place))
     .collect();
-    let mut points = edge(&run, rim);
+    let mut points = vec![palm_end(pose, sign > 0.0)];
+    points.extend(edge(&run[1..], rim));
     points.extend(wrist_edge(pose, rim, sign));
     points
 }

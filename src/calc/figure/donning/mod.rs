@@ -1,4 +1,6 @@
 //! How the orthosis is put on and taken off, drawn step by step from one build.
+//!
+//! Parts live one a file and give their named places; `scenes` sets them on the limb, `on` and `off` are the pictures.
 
 mod arrow;
 mod cuff;
@@ -6,9 +8,117 @@ mod forearm_piece;
 mod hand;
 mod limb;
 mod line;
-mod panels;
+mod off;
+mod on;
 mod pose;
+mod scenes;
 mod straps;
 mod view;
 
-pub use panels::{Wearing, doffing_sequence, donning_sequence};
+use pose::Pose;
+
+use super::bench::Panel;
+use super::plane::{Vector, at};
+use super::sheet::Sheet;
+use super::side::Side;
+use super::sizes::Sizes;
+use super::{Build, Point, Pull};
+use crate::case::Wrap;
+use crate::units::{Angle, Length};
+
+/// Free on both sides of the tab between a strap's ends (mm; common practice, no source).
+const BESIDE_TAB: f64 = 4.0;
+/// Where a part is that is not moved.
+const STILL: Vector = at(0.0, 0.0);
+
+/// What is drawn: an orthosis on its limb, and how the wrist stands.
+#[derive(Debug, Clone)]
+pub struct Wearing<'w> {
+    /// The sizes.
+    pub build: &'w Build,
+    /// Which side the line runs on.
+    pub pull: Pull,
+    /// The wrist before the tab is set, positive toward the pull.
+    pub loose: Angle,
+    /// The wrist at today's mark.
+    pub today: Angle,
+    /// The taut line's corners at today's mark, from the cuff's hole to the tab's.
+    pub line: &'w [Point],
+    /// u at today's mark.
+    pub tab_hole: Length,
+    /// Places of the marks along the strip, today's first.
+    pub marks: &'w [Length],
+    /// Whether left and right are turned about; as in the side view.
+    pub mirrored: bool,
+}
+
+impl Wearing<'_> {
+    fn pose(&self, wrist: Angle, thumb: f64) -> Pose {
+        let palm = match self.pull {
+            Pull::Palm => 1.0,
+            Pull::Back => -1.0,
+        };
+        Pose {
+            side: Side { sizes: Sizes::of(self.build), wrist, palm },
+            thumb,
+            gap: self.build.gap.to_mm(),
+            opening: self.build.opening.to_mm(),
+        }
+    }
+
+    /// Before the tab is set, the thumb nearest to the eye.
+    fn loose(&self) -> Pose {
+        self.pose(self.loose, 1.0)
+    }
+
+    /// At today's mark, the thumb nearest to the eye.
+    fn taut(&self) -> Pose {
+        self.pose(self.today, 1.0)
+    }
+
+    fn panel(&self, key: &'static str, sheet: Sheet) -> Panel {
+        Panel { key, figure: sheet.set(self.mirrored) }
+    }
+
+    /// Half of what the straps leave free for line and tab (mm).
+    fn lane(&self) -> f64 {
+        self.build.tab_width.to_mm() / 2.0 + BESIDE_TAB
+    }
+
+    fn course(&self) -> Vec<Vector> {
+        self.line.iter().map(|it| at(it.x.to_mm(), it.y.to_mm())).collect()
+    }
+
+    /// The place of the tab's hole from the crease (mm).
+    fn hole(&self) -> f64 {
+        -(self.build.strip_start_from_crease + self.tab_hole).to_mm()
+    }
+}
+
+/// How it is put on: both pieces set out, forearm piece, its straps, cuff, its straps, tab, what is checked.
+///
+/// The limb is seen from the thumb side, the pull side up; a cuff that is open on the little-finger side is closed
+/// with that side toward the eye, so that in this picture the fingers point the other way.
+#[must_use]
+pub fn donning_sequence(wearing: &Wearing<'_>) -> Vec<Panel> {
+    let turned = wearing.mirrored != (wearing.build.wrap == Wrap::Thumb);
+    vec![
+        wearing.panel("set_out", on::set_out(wearing)),
+        wearing.panel("forearm_piece", scenes::forearm_piece(wearing, true)),
+        wearing.panel("strap", on::forearm_straps(wearing)),
+        wearing.panel("cuff", scenes::cuff(wearing, true)),
+        Panel { key: "hand_strap", figure: on::hand_straps(wearing).set(turned) },
+        wearing.panel("tab", on::tab(wearing)),
+        wearing.panel("check", on::check(wearing)),
+    ]
+}
+
+/// How it is taken off, in reverse: tab, cuff, forearm piece.
+#[must_use]
+pub fn doffing_sequence(wearing: &Wearing<'_>) -> Vec<Panel> {
+    vec![
+        wearing.panel("lift_tab", off::lift_tab(wearing)),
+        wearing.panel("cuff_off", scenes::cuff(wearing, false)),
+        wearing.panel("forearm_piece_off", scenes::forearm_piece(wearing, false)),
+    ]
+}

@@ -37,11 +37,6 @@ pub(super) fn paint_forearm(
     let run: Vec<Section> =
         band(place, STRAP).map(|it| pose.piece(it).moved(by).grown(OVER)).collect();
     let turn = run[1].turn_of_width(lane);
-    // Its other end lies on the far side of the lane, where a little of it is seen.
-    let far = run[1].turn(Rim::Crown);
-    if -turn > far + 2.0 {
-        sheet.paint(Part::Strap, patch(&run, Rim::Crown, Rim::Turn(-turn)));
-    }
     sheet.paint(Part::Strap, patch(&run, Rim::Turn(turn), Rim::Foot));
     named(&run, turn)
 }
@@ -57,10 +52,6 @@ pub(super) fn paint_forearm_open(
     let run: Vec<Section> =
         band(place, STRAP).map(|it| pose.piece(it).moved(by).grown(OVER)).collect();
     let turn = run[1].turn_of_width(lane);
-    let far = run[1].turn(Rim::Crown);
-    if -turn > far + 2.0 {
-        sheet.paint(Part::Strap, patch(&run, Rim::Crown, Rim::Turn(-turn)));
-    }
     sheet.paint(Part::Strap, hanging(&run));
     named(&run, turn)
 }

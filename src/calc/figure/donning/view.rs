@@ -12,8 +12,8 @@ use crate::units::{Angle, math};
 
 /// Where a millimetre toward the eye leads on the page.
 pub(super) const DEPTH: Vector = at(-0.11, -0.42);
-/// How far a tear swings out (mm), and how often in a full turn.
-const TEAR: (f64, f64) = (2.6, 7.0);
+/// How far a tear swings out (mm), and how often between the skylines.
+const TEAR: (f64, f64) = (2.6, 2.0);
 /// Points along a quarter of a rim.
 const QUARTER: f64 = 3.0;
 
@@ -103,12 +103,15 @@ impl Section {
 /// Where a picture ends within a tube: a wave along the rim, the same for skin and piece.
 pub(super) fn torn(section: &Section, from: f64, to: f64) -> Vec<Vector> {
     let (swing, waves) = TEAR;
+    let (crown, foot) = (section.turn(Rim::Crown), section.turn(Rim::Foot));
     let steps = ((to - from).abs() / 12.0).ceil().max(1.0);
     let mut points = Vec::new();
     let mut step = 0.0;
     while step <= steps {
         let turn = from + (to - from) * step / steps;
-        let (wave, _) = math::sin_cos(Angle::degrees(turn * waves).to_radians());
+        let (wave, _) = math::sin_cos(
+            Angle::degrees((turn - crown) / (foot - crown) * waves * 360.0).to_radians(),
+        );
         points.push(section.spot(turn) + at(wave * swing, 0.0));
         step += 1.0;
     }
