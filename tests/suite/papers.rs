@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use tautline::calc::course::due_loops;
 use tautline::calc::loops::{Loop, Mark};
 use tautline::calc::{self, Plan, PullPlan};
-use tautline::case::{Case, PageSize};
+use tautline::case::{Case, Language, PageSize, Side};
 use tautline::sheets::{self, Paper};
 
 use crate::demo;
@@ -118,15 +118,29 @@ fn every_page_carries_the_frame() {
         let case = &printed.case;
         for index in 0..count {
             let text = squeezed(&pdf.page_text(index));
-            let id = squeezed(&format!("Case {}", case.head.id));
+            let language = crate::words::language(printed);
+            let is_left = case.patient.side == Side::Left;
+            let (case_of, page, wrist) = match language {
+                Language::English => (
+                    "Case",
+                    format!("Page {} of {count}", index + 1),
+                    if is_left { "Left wrist" } else { "Right wrist" },
+                ),
+                Language::Spanish => (
+                    "Caso",
+                    format!("Página {} de {count}", index + 1),
+                    if is_left { "Muñeca izquierda" } else { "Muñeca derecha" },
+                ),
+            };
+            let id = squeezed(&format!("{case_of} {}", case.head.id));
             let (header, rest) = text.split_once(&id).expect("the case in the header");
             says(printed, header, &case.patient.name);
-            says(printed, header, &format!("Page {} of {count}", index + 1));
-            says(printed, header, &format!("{:?} wrist", case.patient.side));
+            says(printed, header, &page);
+            says(printed, header, wrist);
             let footer = rest.rfind(&squeezed(&case.clinic.name)).map(|at| &rest[at..]);
             let footer = footer.unwrap_or_else(|| panic!("{}: no footer", printed.name));
             says(printed, footer, &case.clinic.phone);
-            let prepared = case.head.prepared.strftime("%-d %B %Y").to_string();
+            let prepared = crate::words::day(language, case.head.prepared);
             assert!(footer.ends_with(&squeezed(&prepared)), "{}: {footer}", printed.name);
         }
     }
@@ -163,7 +177,7 @@ fn cards_say_that_nothing_is_to_be_made() {
         assert!(!text.to_lowercase().contains("stockinette"), "{}", printed.name);
         done += 1;
     }
-    assert_eq!(done, 6, "three courses on both page sizes");
+    assert_eq!(done, 8, "four courses on both page sizes");
 }
 
 /// A week before the second loop is made: the card makes that one and leaves the one in use alone.

@@ -4,13 +4,14 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::PathBuf;
 
+use lopdf::decode_text_string;
 use serde_yaml::Value;
 use tautline::case::Language;
 use tautline::fonts;
 use tautline::sheets::Paper;
 
 use crate::demo;
-use crate::papers::{says, squeezed, typeset};
+use crate::papers::{Printed, all, given_out, says, squeezed, typeset};
 use crate::pdf::Pdf;
 
 /// A language's words as the program embeds them.
@@ -135,6 +136,22 @@ fn slots_are_what_stands_in_braces() {
     assert!(slots("plain").is_empty());
 }
 
+/// The language that a paper speaks: the clinic's own papers stay English.
+pub fn language(printed: &Printed) -> Language {
+    let is_patients = matches!(printed.paper, Paper::Handout | Paper::Labels);
+    if is_patients { printed.case.head.language } else { Language::English }
+}
+
+/// A day as the footer of a paper gives it.
+pub fn day(language: Language, date: jiff::civil::Date) -> String {
+    let months = words(language)["dates"]["months"].clone();
+    let month = months[usize::from(date.month().unsigned_abs()) - 1].as_str().unwrap().to_owned();
+    match language {
+        Language::English => format!("{} {month} {}", date.day(), date.year()),
+        Language::Spanish => format!("{} de {month} de {}", date.day(), date.year()),
+    }
+}
+
 /// A demo case in another language.
 #[track_caller]
 pub fn spoken(name: &str, language: Language) -> String {
@@ -183,6 +200,61 @@ fn a_spanish_handout_is_spanish_throughout() {
             assert!(!is_long || !shown.contains(&plain), "{}: {path}", printed.name);
         }
     }
+}
+
+/// The schedule, the rulers and the labels of the Spanish demos say in Spanish what the plan holds.
+#[test]
+fn spanish_demos_say_what_the_plan_holds() {
+    let mut read = 0;
+    for printed in all().iter().filter(|it| language(it) == Language::Spanish) {
+        let pdf = Pdf::read(&printed.bytes);
+        let shown = squeezed(&pdf.text());
+        let own = words(Language::Spanish);
+        let days = own["dates"]["week_days_short"].as_sequence().unwrap();
+        let months = own["dates"]["months_short"].as_sequence().unwrap();
+        let day = |it: jiff::civil::Date| {
+            let week_day = days[usize::try_from(it.weekday().to_monday_zero_offset()).unwrap()]
+                .as_str()
+                .unwrap();
+            let month = months[usize::from(it.month().unsigned_abs()) - 1].as_str().unwrap();
+            format!("{week_day} {} {month}", it.day())
+        };
+        if printed.paper == Paper::Handout {
+            let today = printed.case.head.prepared;
+            for step in printed.plan.wear.steps.iter().filter(|it| it.to >= today) {
+                let (from, to) = (day(step.from.max(today)), day(step.to));
+                says(printed, &shown, &format!("{from} al {to} {} {}", step.minutes, step.times));
+            }
+        } else {
+            assert_eq!(
+                shown.matches("Singrados.").count(),
+                given_out(printed).len(),
+                "{}",
+                printed.name
+            );
+            assert_eq!(
+                shown.matches("Congrados:").count(),
+                given_out(printed).len(),
+                "{}",
+                printed.name
+            );
+        }
+        for mark in given_out(printed).iter().flat_map(|it| &it.marks).filter(|it| it.number == 0) {
+            let place = mark.place.to_mm().round();
+            let alts = pdf
+                .tags()
+                .into_iter()
+                .filter_map(|(_, it)| decode_text_string(pdf.get(it, "Alt")?).ok());
+            let names = [format!("hoy: {place} mm"), format!("Hoy a {place} mm")];
+            assert!(
+                alts.into_iter().any(|it| names.iter().any(|name| it.contains(name))),
+                "{}",
+                printed.name
+            );
+        }
+        read += 1;
+    }
+    assert_eq!(read, 8, "handout and labels of two demos on both page sizes");
 }
 
 /// Numbers on the labels carry the decimal comma.
