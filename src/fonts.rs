@@ -14,6 +14,8 @@ static FILES: &[&[u8]] = &[
     include_bytes!("../fonts/atkinson-hyperlegible-next/AtkinsonHyperlegibleNext_700Bold.ttf"),
     include_bytes!("../fonts/andika/Andika-Regular.ttf"),
     include_bytes!("../fonts/andika/Andika-Bold.ttf"),
+    include_bytes!("../fonts/noto-sans-greek/NotoSans-Greek-Regular.ttf"),
+    include_bytes!("../fonts/noto-sans-greek/NotoSans-Greek-Bold.ttf"),
 ];
 
 static FONTS: LazyLock<Vec<Font>> =

@@ -19,7 +19,7 @@ const LONG: &str =
     "Maximiliana-Theodora Wolkenstein-Fitzgerald von und zu Niederachern am See 12345";
 
 /// A demo case with the longest names that a case file takes.
-fn with_long_names(text: &str) -> String {
+pub fn with_long_names(text: &str) -> String {
     assert_eq!(LONG.chars().count(), 80);
     let mut section = "";
     let mut lines = Vec::new();

@@ -9,14 +9,14 @@ use crate::papers::all;
 
 /// The checker takes a stream whose last byte is a carriage return for one byte too long, since a
 /// line feed follows it; `structure` holds the rule to the letter.
-const LENGTHS: &str = "ISO 19005-2:2011:6.1.7.1:1";
+const LENGTHS: &[&str] = &["ISO 19005-2:2011:6.1.7.1:1", "ISO 19005-3:2012:6.1.7.1:1"];
 
 /// The rules that a PDF breaks.
 fn broken(bytes: &[u8], profile: ValidationProfile) -> Vec<String> {
     let options = ValidationOptions::default().profile(profile);
     let report = validate_pdf_bytes(bytes, &options).unwrap();
     let rules = report.failures.iter().map(|it| it.rule_id.clone());
-    rules.filter(|rule| rule != LENGTHS).collect()
+    rules.filter(|rule| !LENGTHS.contains(&rule.as_str())).collect()
 }
 
 /// PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2).

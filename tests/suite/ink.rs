@@ -28,6 +28,14 @@ impl Item {
         }
     }
 
+    /// Whose content it is.
+    pub fn mark(&self) -> Mark {
+        match self {
+            Self::Text(it) => it.mark,
+            Self::Path(it) => it.mark,
+        }
+    }
+
     pub fn path(&self) -> Option<&Path> {
         match self {
             Self::Path(it) => Some(it),

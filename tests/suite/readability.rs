@@ -7,6 +7,7 @@ use std::path::PathBuf;
 
 use tautline::sheets::Paper;
 
+use crate::boxes::papers;
 use crate::ink::{Ink, pages};
 use crate::papers::Printed;
 use crate::pdf::Pdf;
@@ -29,12 +30,12 @@ fn running_text(printed: &Printed, pages: &[Ink]) -> (Vec<String>, String) {
     (found.iter().map(bare).collect(), language(&pdf))
 }
 
-/// The running text of each handout; both page sizes say the same.
+/// The running text of each handout, in each language.
 fn handouts() -> impl Iterator<Item = (&'static Printed, Vec<String>, String)> {
-    let handouts = pages().iter().filter(|(it, _)| it.paper == Paper::Handout);
+    let handouts = papers().filter(|(it, _)| it.paper == Paper::Handout);
     handouts.map(|(printed, pages)| {
         let (text, language) = running_text(printed, pages);
-        (*printed, text, language)
+        (printed, text, language)
     })
 }
 
@@ -52,6 +53,28 @@ fn hard_spanish(counts: Counts) -> Option<String> {
     let (ease, length) = (counts.fernandez_huerta(), counts.length());
     (ease < 70.0 || length > 15.0)
         .then(|| format!("Fernández Huerta {ease:.1}, {length:.1} words a sentence"))
+}
+
+#[test]
+fn explore_read() {
+    for (p, text, language) in handouts() {
+        let c = Counts::of(&text, &language);
+        println!(
+            "R {} {language} {c:?} len {:.2} fk {:.2} smog {:.2} fh {:.2}",
+            p.name,
+            c.length(),
+            c.flesch_kincaid(),
+            c.smog(),
+            c.fernandez_huerta()
+        );
+        if p.name == "QB-2207 other language handout letter"
+            || p.name == "QB-2207 other language handout a4"
+        {
+            for t in text {
+                println!("  ES {t}");
+            }
+        }
+    }
 }
 
 #[test]
