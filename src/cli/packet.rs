@@ -19,7 +19,7 @@ const PREFIX: &str = ".tautline-";
 /// What they end in.
 const SUFFIX: &str = ".part";
 /// No run takes longer; what is older was left by one that was killed.
-const LONGEST_RUN: Duration = Duration::from_secs(3600);
+const LONGEST_RUN: Duration = Duration::from_hours(1);
 
 /// A paper as bytes, and where it belongs.
 pub(super) struct Sheet {

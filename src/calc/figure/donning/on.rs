@@ -34,16 +34,16 @@ pub(super) fn set_out(w: &Wearing<'_>) -> Sheet {
     for place in places(&pose) {
         straps::paint_hand_open(&mut sheet, &pose, place, by);
     }
-    let (tab, bend) = dangling(&mut sheet, &pose, on.hole);
+    let (hung, slack) = dangling(&mut sheet, &pose, on.hole);
     let over = piece.face.y.max(strip.free.y) + ROWS.0;
     let above =
         [(Part::ForearmPiece, piece.face), (Part::Strip, strip.free), (Part::Cuff, on.face)];
     names(&mut sheet, &above, over, Anchor::Above);
-    let mut below = vec![(Part::Tab, tab.pad), (Part::Line, bend)];
+    let mut below = vec![(Part::Tab, hung.pad), (Part::Line, slack)];
     if let Some(strap) = band {
         below.insert(0, (Part::Strap, strap.loose));
     }
-    names(&mut sheet, &below, tab.pad.y - ROWS.1, Anchor::Below);
+    names(&mut sheet, &below, hung.pad.y - ROWS.1, Anchor::Below);
     sheet
 }
 
