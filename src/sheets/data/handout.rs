@@ -27,8 +27,6 @@ const LEAST_LOG: usize = 8;
 const LONGEST_RULER: Length = Length::mm(200.0);
 /// More schedule rows than these push the log off the first page.
 const MOST_ROWS: usize = 5;
-/// More cautions than these push what stands after them off the last page.
-const MOST_CAUTIONS: usize = 2;
 /// More boxes a day than these do not fit two weeks side by side.
 const MOST_TIMES: u32 = 3;
 /// The ruler goes on this far past the last mark.
@@ -127,7 +125,7 @@ pub(super) fn handout(case: &Case, plan: &Plan, edition: Edition<'_>, words: &Wo
         frame: Frame::of(case, edition.page, words),
         print_size: case.head.print_size.word(),
         teach_back: edition.teach_back,
-        log_first: has_room_for_the_log(case, &schedule, &log, &cautions),
+        log_first: has_room_for_the_log(case, &schedule, &log),
         schedule,
         next_visit: case.head.next_visit.map(|day| words.long_day(day)),
         log,
@@ -148,8 +146,7 @@ pub(super) fn handout(case: &Case, plan: &Plan, edition: Edition<'_>, words: &Wo
 
 /// How the stretch goes on, in a word of the layouts.
 ///
-/// While a stop stands the orthosis rests; a doctor who lets it be worn in spite of the stop does not take the
-/// reason away, so that the plan still asks for a gentler stretch.
+/// While a stop stands unanswered the orthosis rests, whatever else the numbers say.
 fn stretch(plan: &Plan, direction: Direction) -> &'static str {
     match plan.stretch(direction) {
         _ if plan.is_withheld() => "pause",
@@ -159,20 +156,14 @@ fn stretch(plan: &Plan, direction: Direction) -> &'static str {
     }
 }
 
-/// Whether the first page holds the log and the last page all the rest.
+/// Whether the first page holds the log.
 ///
 /// Counted in rows rather than measured in the layout: measuring sets both pages twice over and
 /// cost more than half of the time that the whole paper takes.
-fn has_room_for_the_log(
-    case: &Case,
-    schedule: &Schedule,
-    log: &[LogDay],
-    cautions: &[&str],
-) -> bool {
+fn has_room_for_the_log(case: &Case, schedule: &Schedule, log: &[LogDay]) -> bool {
     case.head.print_size == PrintSize::Standard
         && case.orthosis.pulls.len() == 1
         && schedule.rows.len() <= MOST_ROWS
-        && cautions.len() <= MOST_CAUTIONS
         && (LEAST_LOG..=LOG_DAYS as usize).contains(&log.len())
         && log.iter().all(|day| day.times <= MOST_TIMES)
 }
