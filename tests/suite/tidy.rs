@@ -162,6 +162,30 @@ fn the_map_is_complete() {
     assert!(missing.is_empty(), "the map does not name {missing:?}");
 }
 
+/// Every answer to a hazard names tests, and each of them is there.
+#[test]
+fn hazards_are_held_by_tests_that_exist() {
+    let map = read("DEVELOPERS.md");
+    let (_, rest) = map.split_once("## Hazards").expect("a section on hazards");
+    let table = rest.split("\n## ").next().unwrap();
+    let rows = table.lines().filter(|it| it.starts_with("| ") && !it.starts_with("| hazard"));
+    let mut count = 0;
+    for row in rows {
+        let held_by = row.trim_end_matches(" |").rsplit(" | ").next().unwrap();
+        let tests = names(held_by);
+        assert!(!tests.is_empty(), "no test holds {row}");
+        for test in tests {
+            let (module, name) = test.split_once("::").unwrap_or_else(|| panic!("{test}"));
+            let text = read(&format!("tests/suite/{module}.rs"));
+            let at = text.find(&format!("fn {name}("));
+            let before = at.map(|it| text[..it].trim_end());
+            assert!(before.is_some_and(|it| it.ends_with("#[test]")), "{test} is no test");
+            count += 1;
+        }
+    }
+    assert!(count > 20, "{count}");
+}
+
 #[test]
 fn names_are_what_stands_in_backticks() {
     assert_eq!(
