@@ -29,6 +29,7 @@ mod in_use;
 mod ink;
 mod labels;
 mod lanes;
+mod length;
 mod limbs;
 mod line;
 mod load;

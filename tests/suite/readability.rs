@@ -56,28 +56,6 @@ fn hard_spanish(counts: Counts) -> Option<String> {
 }
 
 #[test]
-fn explore_read() {
-    for (p, text, language) in handouts() {
-        let c = Counts::of(&text, &language);
-        println!(
-            "R {} {language} {c:?} len {:.2} fk {:.2} smog {:.2} fh {:.2}",
-            p.name,
-            c.length(),
-            c.flesch_kincaid(),
-            c.smog(),
-            c.fernandez_huerta()
-        );
-        if p.name == "QB-2207 other language handout letter"
-            || p.name == "QB-2207 other language handout a4"
-        {
-            for t in text {
-                println!("  ES {t}");
-            }
-        }
-    }
-}
-
-#[test]
 fn handouts_read_easily() {
     let mut read = 0;
     for (printed, text, language) in handouts() {

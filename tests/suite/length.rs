@@ -1,0 +1,159 @@
+//! How long the patient's paper is, how full its pages are, and how large its type.
+
+use std::collections::BTreeSet;
+
+use tautline::case::{Language, PrintSize};
+use tautline::sheets::Paper;
+
+use crate::boxes::papers;
+use crate::ink::{Ink, Mark};
+use crate::papers::Printed;
+use crate::pdf::Pdf;
+use crate::tree::{Element, Place, tree};
+
+/// The patient's papers, in every variant.
+fn handouts() -> impl Iterator<Item = (&'static Printed, &'static [Ink])> {
+    papers().filter(|(it, _)| it.paper == Paper::Handout)
+}
+
+fn is_large(printed: &Printed) -> bool {
+    printed.case.head.print_size == PrintSize::Large
+}
+
+/// How many pages more than four, or seven in large print, a handout still takes: two pulls have pictures and rulers
+/// of their own, many cautions and two loops take room, and Spanish words are longer. Each is to come down to nothing.
+fn pages_owed(printed: &Printed) -> usize {
+    let by_case = match printed.case.head.id.as_str() {
+        "KY-118" => 3,
+        "SM-0418" | "FF-31" => 1,
+        _ => 0,
+    };
+    let is_spanish = printed.case.head.language == Language::Spanish;
+    let has_long_names = printed.name.contains("longest names");
+    by_case + usize::from(is_spanish || has_long_names)
+}
+
+#[test]
+fn handouts_keep_their_length() {
+    let count = handouts().inspect(|(printed, pages)| {
+        let most = if is_large(printed) { 7 } else { 4 } + pages_owed(printed);
+        assert!(pages.len() <= most, "{}: {} pages", printed.name, pages.len());
+    });
+    assert!(count.count() >= 60, "every demo case, page size and variant");
+}
+
+/// The share of the room between the margins down to which a page is filled; the margins as in `boxes`.
+fn filled(page: &Ink) -> f64 {
+    let (top, bottom) = (page.size.1 - 23.5, 21.5);
+    let body = page.items.iter().filter(|it| it.mark() != Mark::Frame).map(|it| it.area().0.1);
+    (top - body.fold(top, f64::min)) / (top - bottom)
+}
+
+/// How many pages of a handout are still less than a third full: where the pictures of taking off, or the second
+/// ruler of a strip with two loops, go to a page of their own. To come down to nothing.
+fn thin_pages_owed(printed: &Printed) -> usize {
+    let is_spanish = printed.case.head.language == Language::Spanish;
+    if is_large(printed) { 2 } else { usize::from(is_spanish || printed.case.head.id == "FF-31") }
+}
+
+#[test]
+fn pages_are_a_third_full_at_least() {
+    for (printed, pages) in handouts() {
+        let before_last = &pages[..pages.len() - 1];
+        let thin: Vec<f64> = before_last.iter().map(filled).filter(|it| *it < 1.0 / 3.0).collect();
+        assert!(thin.len() <= thin_pages_owed(printed), "{}: {thin:.2?}", printed.name);
+    }
+}
+
+/// A page that holds a title alone is nearly empty; one with all of a handout's first page is not.
+#[test]
+fn an_empty_page_is_found() {
+    let (_, pages) = handouts().next().unwrap();
+    let mut page = pages[0].clone();
+    assert!(filled(&page) > 0.5);
+    let top = page.size.1;
+    page.items.retain(|it| it.area().0.1 > top - 45.0);
+    assert!(!page.items.is_empty() && filled(&page) < 0.2, "{}", filled(&page));
+}
+
+/// Headings whose next words stand on another page than they do.
+fn widows(root: &Element) -> Vec<Place> {
+    let all = root.places();
+    let headings = root.all().into_iter().filter(|it| it.level().is_some());
+    let ends = headings.filter_map(|it| it.places().last().copied());
+    let is_widow = |end: &Place| {
+        let at = all.iter().position(|it| it == end);
+        at.and_then(|at| all.get(at + 1)).is_none_or(|next| next.0 != end.0)
+    };
+    ends.filter(is_widow).collect()
+}
+
+#[test]
+fn no_heading_ends_a_page() {
+    for (printed, _) in papers() {
+        let root = tree(&Pdf::read(&printed.bytes)).remove(0);
+        assert_eq!(widows(&root), [], "{}", printed.name);
+    }
+}
+
+/// A heading is a widow when what follows it moves to the next page.
+#[test]
+fn a_widowed_heading_is_found() {
+    let (printed, _) = handouts().next().unwrap();
+    let mut root = tree(&Pdf::read(&printed.bytes)).remove(0);
+    root.kids.truncate(1);
+    assert_eq!(widows(&root).len(), 1, "the title alone");
+}
+
+/// What stands in tables and figures, and under the pictures of putting it on and taking it off: the sections with
+/// the most figures.
+fn set_small(root: &Element) -> BTreeSet<Place> {
+    let (mut small, mut section, mut figures) = (BTreeSet::new(), BTreeSet::new(), 0);
+    for element in root.all() {
+        if element.level().is_some_and(|it| it <= 2) {
+            if figures >= 3 {
+                small.append(&mut section);
+            }
+            (section, figures) = (BTreeSet::new(), 0);
+            continue;
+        }
+        figures += usize::from(element.kind == "Figure");
+        if ["Table", "Figure"].contains(&element.kind.as_str()) {
+            small.extend(element.places());
+        } else if element.kind == "P" || element.kind == "LI" {
+            section.extend(element.places());
+        }
+    }
+    small
+}
+
+/// Running text in large print is 18 pt; tables, drawings, header and footer 14 pt. Elsewhere nothing that a patient
+/// reads is below 12 pt. Not yet: the steps under pictures are 14 pt in large print too.
+#[test]
+fn handouts_are_set_in_large_type() {
+    let mut faults = BTreeSet::new();
+    for (printed, pages) in handouts() {
+        let small = set_small(&tree(&Pdf::read(&printed.bytes)).remove(0));
+        for (index, page) in pages.iter().enumerate() {
+            for text in page.texts() {
+                let is_small = match text.mark {
+                    Mark::Tagged(id) => small.contains(&(index, id)),
+                    _ => true,
+                };
+                let least = match (is_large(printed), is_small) {
+                    (true, false) => 18.0,
+                    (true, true) => 14.0,
+                    (false, _) => 12.0,
+                };
+                if text.size_pt < least - 0.01 {
+                    faults.insert(format!(
+                        "{}: `{}` {:.1} pt",
+                        printed.name, text.string, text.size_pt
+                    ));
+                }
+            }
+        }
+    }
+    let first: Vec<_> = faults.iter().take(40).collect();
+    assert!(faults.is_empty(), "{} faults: {first:#?}", faults.len());
+}
