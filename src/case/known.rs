@@ -10,7 +10,7 @@ use super::quantity::{number, quantity};
 use crate::units::{Angle, Force, Length, Pressure};
 
 /// More items than any list of a case file can hold within the reader's budget.
-const MOST_ITEMS: usize = 5_000;
+const MOST_ITEMS: usize = 20_000;
 
 impl Notes {
     /// A length, if it stands in the file and is free of faults.

@@ -53,7 +53,7 @@ pub(super) fn parse(text: &str) -> Result<Node, Fault> {
         // A snippet would print the lines round the fault: another patient value in a terminal.
         with_snippet: false,
         budget: serde_saphyr::budget! {
-            max_nodes: 5_000, max_events: 20_000, max_aliases: 0, max_anchors: 0, max_depth: 16,
+            max_nodes: 20_000, max_events: 100_000, max_aliases: 0, max_anchors: 0, max_depth: 16,
             max_documents: 1, max_total_scalar_bytes: 262_144,
         },
     };

@@ -35,6 +35,7 @@ mod line;
 mod load;
 mod margins;
 mod names;
+mod odd_files;
 mod outlines;
 mod own_words;
 mod packets;

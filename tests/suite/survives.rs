@@ -248,6 +248,52 @@ fn a_sample_of_changed_cases_is_typeset() {
     assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
 }
 
+/// Every key and every item of every demo case left out in turn, with all that stands below it: a fault that names a
+/// place, or a plan that is right in itself.
+#[test]
+fn every_key_may_be_missing() {
+    let (mut sound, mut faulty) = (0, 0);
+    for file in demo::files() {
+        let tree: Value = serde_yaml::from_str(&std::fs::read_to_string(&file).unwrap()).unwrap();
+        let mut found = Vec::new();
+        places(&tree, &[], &mut found);
+        for path in found {
+            let text = without(tree.clone(), &path);
+            match case::read(text.as_bytes()) {
+                Ok(read) => {
+                    sound += 1;
+                    let wrong = wrongs(&read.case, &calc::plan(&read.case));
+                    assert!(wrong.is_empty(), "without {}: {wrong:?}", words(&path));
+                }
+                Err(unsound) => {
+                    faulty += 1;
+                    assert!(!unsound.faults.is_empty(), "without {}", words(&path));
+                    assert!(unsound.faults.iter().all(|it| it.place.line > 0), "{}", words(&path));
+                }
+            }
+        }
+    }
+    assert!(sound > 200 && faulty > 200, "{sound} sound, {faulty} faulty");
+}
+
+fn without(mut tree: Value, path: &[Step]) -> String {
+    let (last, above) = path.split_last().unwrap();
+    let spot = above.iter().fold(&mut tree, |value, step| match step {
+        Step::Key(key) => value.get_mut(key.as_str()).unwrap(),
+        Step::Item(index) => value.get_mut(*index).unwrap(),
+    });
+    match (last, spot) {
+        (Step::Key(key), Value::Mapping(keys)) => {
+            keys.remove(key.as_str()).unwrap();
+        }
+        (Step::Item(index), Value::Sequence(items)) => {
+            items.remove(*index);
+        }
+        _ => unreachable!("a path that was found"),
+    }
+    serde_yaml::to_string(&tree).unwrap()
+}
+
 /// Every line of every demo case left out in turn: a fault, or a plan that is right in itself.
 #[test]
 fn every_line_may_be_missing() {
