@@ -23,7 +23,7 @@ fn handouts(name: &str, text: &str) -> Vec<(Printed, String)> {
 
 /// Sentences that belong to one way of going on alone.
 const ON: [&str; 3] =
-    ["Move on if the pull", "Do not go past the next mark", "When is it time for the next mark?"];
+    ["Move on if the pull", "Do not pass the next mark", "When is it time for the next mark?"];
 const STAY: [&str; 3] =
     ["Stay at your mark, even", "use the same mark", "Stay at this mark until we tell you"];
 const EASE: [&str; 5] = [

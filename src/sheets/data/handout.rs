@@ -177,7 +177,7 @@ fn schedule(case: &Case, plan: &Plan, words: &Words) -> Schedule {
         rows: rows(wear, &plan.shares, first, words),
         goes_on: !case.visits.is_empty(),
         first_day: words.long_day(first),
-        last_day: words.long_day(last),
+        last_day: words.day(last),
         daily_limit: case.wear.daily_limit.to_string(),
         longest_minutes: longest.to_string(),
     }
