@@ -2,7 +2,7 @@
 
 use lopdf::decode_text_string;
 use tautline::calc::loops::Loop;
-use tautline::case::{Direction, Language};
+use tautline::case::{Direction, Language, PrintSize};
 use tautline::sheets::Paper;
 
 use crate::demo;
@@ -191,31 +191,38 @@ fn spoken_pictures(pdf: &Pdf) -> Vec<String> {
 #[test]
 fn pictures_say_what_they_show() {
     for printed in handouts() {
+        let words = words(printed.case.head.language);
+        let own = &words["handout"]["wearing"];
+        let text = |it: &serde_yaml::Value| it.as_str().unwrap().to_owned();
+        let side = text(&words["sides"][printed.case.patient.side.word()]);
+        let seen = text(&own["seen"]).replace("{side}", &side);
+        let (limb, face) = seen.split_once("{face}").unwrap();
         let pdf = Pdf::read(&printed.bytes);
-        let side = format!("Your {} arm seen from", printed.case.patient.side.word());
         let mut spoken = spoken_pictures(&pdf);
-        spoken.retain(|it| it.contains(&side));
+        spoken.retain(|it| it.starts_with(limb));
         let pulls = &printed.plan.pulls;
         assert_eq!(spoken.len(), 9 + pulls.len(), "{}: {spoken:#?}", printed.name);
         for pull in pulls {
-            let face = match pull.direction {
-                Direction::Flexion => "palm side up",
-                Direction::Extension => "back side up",
+            let name = match pull.direction {
+                Direction::Flexion => "palm",
+                Direction::Extension => "back",
             };
-            assert!(spoken.iter().any(|it| it.contains(face)), "{}: {face}", printed.name);
+            let wanted = format!("{limb}{}{face}", text(&words["faces"][name]));
+            assert!(spoken.iter().any(|it| it.starts_with(&wanted)), "{}: {wanted}", printed.name);
         }
         let made = given_out(printed);
-        let today: Vec<_> =
-            made.iter().flat_map(|it| &it.marks).filter(|it| it.number == 0).collect();
+        let marks = made.iter().flat_map(|it| &it.marks);
+        let today: Vec<_> = marks.filter(|it| it.number == 0).collect();
         assert_eq!(today.len(), pulls.len(), "{}", printed.name);
         for mark in today {
-            let place = format!("mark, {:.0} mm from", mark.place.to_mm());
+            let place = format!("{:.0}", mark.place.to_mm());
+            let place = text(&own["shown_place"]).replace("{place}", &place);
             assert!(spoken.iter().any(|it| it.contains(&place)), "{}: {place}", printed.name);
         }
     }
 }
 
-/// All steps of putting on and taking off stand on one page, in either language.
+/// All steps of putting on and taking off stand on one page, in either language; in large print on two that face each other.
 #[test]
 fn putting_on_and_taking_off_share_a_page() {
     let spanish: Vec<Printed> =
@@ -232,13 +239,14 @@ fn putting_on_and_taking_off_share_a_page() {
         let page = |it: &serde_yaml::Value| pages.iter().position(|page| page.contains(&said(it)));
         let on = page(&own["wearing"]["heading"]);
         assert!(on.is_some(), "{}", printed.name);
-        for later in [
-            &own["wearing"]["steps"]["set_out"],
-            &own["wearing"]["steps"]["check"],
-            &own["taking_off"]["heading"],
-            &own["taking_off"]["steps"]["forearm_piece_off"],
+        let is_large = printed.case.head.print_size == PrintSize::Large;
+        for (later, turned) in [
+            (&own["wearing"]["steps"]["set_out"], 0),
+            (&own["wearing"]["steps"]["check"], usize::from(is_large)),
+            (&own["taking_off"]["heading"], usize::from(is_large)),
+            (&own["taking_off"]["steps"]["forearm_piece_off"], usize::from(is_large)),
         ] {
-            assert_eq!(page(later), on, "{}: {later:?}", printed.name);
+            assert_eq!(page(later), on.map(|it| it + turned), "{}: {later:?}", printed.name);
         }
     }
 }

@@ -47,8 +47,10 @@ pub(super) fn paint(sheet: &mut Sheet, pose: &Pose, by: Vector) -> Cuff {
         sheet.paint(Part::Cuff, patch(&run, Rim::Crown, Rim::Foot));
         if pose.thumb > 0.0 {
             let (wide, long) = THUMB_HOLE;
+            // On the hand the thumb's root fills it.
+            let seen = if by.size() > 0.0 { Part::Inside } else { Part::Hand };
             sheet.paint(
-                Part::Inside,
+                seen,
                 ellipse(thumb_hole(pose) + by, at(thumb.1 * wide * long, thumb.1 * wide)),
             );
         }

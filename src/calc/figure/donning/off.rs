@@ -19,7 +19,9 @@ pub(super) fn lift_tab(w: &Wearing<'_>) -> Sheet {
     let exit = pose.side.exit_hole();
     let sag = |share: f64, by: f64| hole.toward(exit, share) - at(0.0, by);
     line::paint_slack(&mut sheet, &[exit, sag(0.7, 7.0), sag(0.35, 8.0), hole]);
-    let from = tab.pad + at(6.0, 16.0);
-    arrow(&mut sheet, &[from, from + at(10.0, 22.0), from + at(34.0, 36.0)], ARROW.1);
+    let grown = pose.growth();
+    let from = tab.pad + at(6.0, 16.0) * grown;
+    let way = [from, from + at(10.0, 22.0) * grown, from + at(34.0, 36.0) * grown];
+    arrow(&mut sheet, &way, ARROW.1 * grown);
     sheet
 }

@@ -11,9 +11,9 @@ use crate::calc::figure::spread::apart;
 use crate::case::Wrap;
 use crate::units::Angle;
 
-/// How far fingers and thumb swing when they are moved, to each side (degrees); how far off their tips the arrow
-/// stands (mm, and in hand lengths for the tip itself).
-const SWING: (f64, f64, f64) = (26.0, 11.0, 0.045);
+/// How far fingers and thumb swing when they are moved, to each side, and how far off the middle of their tips the arrow
+/// stands (mm on an adult); the most they swing (degrees).
+const SWING: (f64, f64, f64) = (25.0, 19.0, 40.0);
 /// How far the cuff lies from the forearm piece when both are set out, beside what lies between them anyway (mm).
 const APART: f64 = 58.0;
 
@@ -65,7 +65,7 @@ pub(super) fn forearm_straps(w: &Wearing<'_>) -> Sheet {
     let open = straps::paint_forearm_open(&mut sheet, &pose, near, w.lane(), STILL);
     line::paint_strip(&mut sheet, &pose, STILL);
     limb::paint_upper_arm(&mut sheet, &pose);
-    arrow(&mut sheet, &straps::closing_way(&open), ARROW.0);
+    arrow(&mut sheet, &straps::closing_way(&open), ARROW.0 * pose.growth());
     sheet
 }
 
@@ -87,7 +87,7 @@ pub(super) fn tab(w: &Wearing<'_>) -> Sheet {
     let pose = w.taut();
     let (tab, today) = scenes::pulled(w, &mut sheet, &pose);
     let from = tab.pad + at(-10.0, 20.0);
-    arrow(&mut sheet, &[from, from - at(62.0, 0.0)], ARROW.1);
+    arrow(&mut sheet, &[from, from - at(62.0 * pose.growth(), 0.0)], ARROW.1 * pose.growth());
     sheet.note(Part::Tab, tab.pad + at(8.0, 30.0), tab.pad + at(8.0, 0.0), Anchor::Above);
     if let Some(today) = today {
         let low = pose.piece(pose.side.sizes.strip_start).rim(Rim::Foot).y - ROWS.1;
@@ -103,9 +103,12 @@ pub(super) fn check(w: &Wearing<'_>) -> Sheet {
     scenes::pulled(w, &mut sheet, &pose);
     let thumb = hand::thumb_line(&pose);
     let digits = [hand::near_finger(&pose), [thumb[1].0, thumb[thumb.len() - 1].0]];
+    let grown = pose.growth();
     for [root, tip] in digits {
-        let off = (tip - root).direction() * (SWING.1 + SWING.2 * pose.side.sizes.hand_length);
-        swing(&mut sheet, root, tip + off, SWING.0, ARROW.1 * 0.8);
+        let off = (tip - root).direction() * (SWING.1 * grown);
+        let radius = (tip + off - root).size().max(1e-9);
+        let half = Angle::radians(SWING.0 * grown / radius).to_degrees().min(SWING.2);
+        swing(&mut sheet, root, tip + off, half, ARROW.1 * 0.8 * grown);
     }
     sheet
 }

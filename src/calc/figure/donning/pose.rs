@@ -11,6 +11,9 @@ const WIDENING: (f64, f64) = (0.72, 0.66);
 /// Half the hand's breadth from the crease: along in hand lengths, across in hand breadths; estimates.
 const HAND_EDGE: [(f64, f64); 3] = [(0.16, 0.46), (0.32, 0.50), (0.80, 0.48)];
 
+/// An adult's hand (mm).
+const ADULT: f64 = 185.0;
+
 /// A limb in its pieces, at one wrist angle, seen from one edge.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Pose {
@@ -24,6 +27,11 @@ pub(super) struct Pose {
 }
 
 impl Pose {
+    /// What is drawn for its own sake, and not to a measure, grows with the limb: beside an adult's.
+    pub(super) fn growth(&self) -> f64 {
+        (self.side.sizes.hand_length / ADULT).clamp(0.4, 2.0)
+    }
+
     /// A bare cut across the forearm at a place from the crease (negative).
     pub(super) fn forearm(&self, place: f64) -> Section {
         let sizes = &self.side.sizes;

@@ -11,7 +11,7 @@ use crate::calc::figure::sheet::Sheet;
 use crate::calc::figure::sizes::STRAP;
 use crate::case::Wrap;
 
-/// Half the shaft of an arrow in a picture of the whole arm, and in one of the hand (mm).
+/// Half the shaft of an arrow in a picture of the whole arm, and in one of the hand (mm on an adult, as all below).
 pub(super) const ARROW: (f64, f64) = (4.2, 2.8);
 /// How far names stand over and under what they name (mm).
 pub(super) const ROWS: (f64, f64) = (26.0, 14.0);
@@ -19,6 +19,8 @@ pub(super) const ROWS: (f64, f64) = (26.0, 14.0);
 const AWAY: f64 = 92.0;
 /// How far the cuff is drawn from the hand while it is put on: away from the eye, or toward it (mm).
 const ASIDE: (f64, f64) = (-105.0, 150.0);
+/// Where the cuff's arrow runs: its share of the cuff's length, and of the way from the hand its ends.
+const WAY: (f64, f64, f64) = (0.72, 0.92, 0.12);
 /// How far past the near strap a picture of the hand ends, and past the strip one of the tab (mm).
 const CUT: (f64, f64) = (14.0, 22.0);
 
@@ -26,7 +28,8 @@ const CUT: (f64, f64) = (14.0, 22.0);
 pub(super) fn forearm_piece(w: &Wearing<'_>, is_on: bool) -> Sheet {
     let mut sheet = Sheet::default();
     let pose = w.loose();
-    let by = at(-AWAY, 0.0);
+    let grown = pose.growth();
+    let by = at(-AWAY * grown, 0.0);
     piece::paint_inside(&mut sheet, &pose, by);
     hand::paint_fingers(&mut sheet, &pose);
     let arm = limb::paint(&mut sheet, &pose, None);
@@ -38,9 +41,10 @@ pub(super) fn forearm_piece(w: &Wearing<'_>, is_on: bool) -> Sheet {
     line::paint_strip(&mut sheet, &pose, by);
     piece::paint_spread(&mut sheet, &pose);
     limb::paint_upper_arm(&mut sheet, &pose);
-    let high = pose.piece(pose.side.sizes.elbow).rim(Rim::Crown).y + 24.0;
-    let (from, to) = (at(shell.back.x + 20.0, high), at(arm.elbow.x + 70.0, high));
-    arrow(&mut sheet, &if is_on { [from, to] } else { [to, from] }, ARROW.0);
+    let high = pose.piece(pose.side.sizes.elbow).rim(Rim::Crown).y + 24.0 * grown;
+    let (from, to) = (shell.back.x + 20.0 * grown, arm.elbow.x + 70.0 * grown);
+    let (from, to) = (at(from, high), at(to, high));
+    arrow(&mut sheet, &if is_on { [from, to] } else { [to, from] }, ARROW.0 * grown);
     sheet
 }
 
@@ -58,7 +62,8 @@ pub(super) fn cuff(w: &Wearing<'_>, is_on: bool) -> Sheet {
     let mut sheet = Sheet::default();
     let pose = w.loose();
     let comes_from_behind = pose.side.sizes.wrap == Wrap::LittleFinger;
-    let by = DEPTH * if comes_from_behind { ASIDE.0 } else { ASIDE.1 };
+    let grown = pose.growth();
+    let by = DEPTH * (grown * if comes_from_behind { ASIDE.0 } else { ASIDE.1 });
     if comes_from_behind {
         cuff_with_line(&mut sheet, &pose, by);
     }
@@ -66,9 +71,11 @@ pub(super) fn cuff(w: &Wearing<'_>, is_on: bool) -> Sheet {
     if !comes_from_behind {
         cuff_with_line(&mut sheet, &pose, by);
     }
-    let beside = pose.cuff(pose.side.sizes.cuff_end).centre + at(26.0, 0.0);
-    let (far, near) = (beside + by, beside + by * 0.15);
-    arrow(&mut sheet, &if is_on { [far, near] } else { [near, far] }, ARROW.1);
+    let sizes = &pose.side.sizes;
+    let place = sizes.cuff_edge + (sizes.cuff_end - sizes.cuff_edge) * WAY.0;
+    let middle = pose.cuff(place).centre;
+    let (far, near) = (middle + by * WAY.1, middle + by * WAY.2);
+    arrow(&mut sheet, &if is_on { [far, near] } else { [near, far] }, ARROW.1 * grown);
     sheet
 }
 
@@ -86,22 +93,23 @@ fn cuff_with_line(sheet: &mut Sheet, pose: &Pose, by: Vector) {
 /// The line lying slack from the cuff's hole over the hand, the tab at its end.
 pub(super) fn slack(sheet: &mut Sheet, pose: &Pose, hole: Vector) {
     // Clear of the forearm piece, so that it does not seem to be set.
+    let grown = pose.growth();
     let over = pose.piece(pose.side.sizes.strip_start).rim(Rim::Crown).y + 22.0;
-    let end = at(hole.x - 92.0, (hole.y + 34.0).max(over));
+    let end = at(hole.x - 92.0 * grown, (hole.y + 34.0 * grown).max(over));
+    let spot = |x: f64, y: f64| hole + at(x, y) * grown;
     line::paint_tab_aside(sheet, pose, end);
-    line::paint_slack(
-        sheet,
-        &[hole, hole + at(-8.0, 17.0), hole + at(-36.0, 26.0), hole + at(-64.0, 26.0), end],
-    );
+    line::paint_slack(sheet, &[hole, spot(-8.0, 17.0), spot(-36.0, 26.0), spot(-64.0, 26.0), end]);
 }
 
 /// The line hanging from the cuff's hole down before the cuff, the tab at its end; gives the tab and the bend.
 pub(super) fn dangling(sheet: &mut Sheet, pose: &Pose, hole: Vector) -> (Tab, Vector) {
     let sizes = &pose.side.sizes;
-    let end = hole + at(sizes.cuff_edge - sizes.hole + 10.0, -84.0);
-    let bend = hole + at(12.0, -54.0);
+    let grown = pose.growth();
+    let spot = |x: f64, y: f64| hole + at(x, y) * grown;
+    let end = at(hole.x + sizes.cuff_edge - sizes.hole + 10.0, spot(0.0, -84.0).y);
+    let bend = spot(12.0, -54.0);
     let tab = line::paint_tab_aside(sheet, pose, end);
-    line::paint_slack(sheet, &[hole, hole + at(12.0, -24.0), bend, hole + at(-22.0, -79.0), end]);
+    line::paint_slack(sheet, &[hole, spot(12.0, -24.0), bend, spot(-22.0, -79.0), end]);
     (tab, bend)
 }
 
@@ -155,7 +163,7 @@ pub(super) fn in_cuff(
     let close = |sheet: &mut Sheet, place: f64| {
         let strap = straps::paint_hand(sheet, pose, place, STILL);
         if has_arrows {
-            arrow(sheet, &straps::closing_way(&strap), ARROW.1);
+            arrow(sheet, &straps::closing_way(&strap), ARROW.1 * pose.growth());
         }
     };
     if hand_cuff::is_open_here(pose) {

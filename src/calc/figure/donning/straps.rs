@@ -38,7 +38,7 @@ pub(super) fn paint_forearm(
         band(place, STRAP).map(|it| pose.piece(it).moved(by).grown(OVER)).collect();
     let turn = run[1].turn_of_width(lane);
     sheet.paint(Part::Strap, patch(&run, Rim::Turn(turn), Rim::Foot));
-    named(&run, turn)
+    named(&run, turn, pose.growth())
 }
 
 /// Paints an open strap of the forearm: it hangs from the far face.
@@ -52,8 +52,8 @@ pub(super) fn paint_forearm_open(
     let run: Vec<Section> =
         band(place, STRAP).map(|it| pose.piece(it).moved(by).grown(OVER)).collect();
     let turn = run[1].turn_of_width(lane);
-    sheet.paint(Part::Strap, hanging(&run));
-    named(&run, turn)
+    sheet.paint(Part::Strap, hanging(&run, LOOSE.0 * pose.growth()));
+    named(&run, turn, pose.growth())
 }
 
 /// Paints a closed strap of the hand across the cuff's open side.
@@ -64,7 +64,7 @@ pub(super) fn paint_hand(sheet: &mut Sheet, pose: &Pose, place: f64, by: Vector)
     let (upper, _) = run[1].gap(pose.opening);
     let turn = upper - ON_FLAP;
     sheet.paint(Part::Strap, patch(&run, Rim::Turn(turn), Rim::Foot));
-    named(&run, turn)
+    named(&run, turn, pose.growth())
 }
 
 /// Paints an open strap of the hand: it hangs from the flap opposite the pull.
@@ -73,17 +73,17 @@ pub(super) fn paint_hand_open(sheet: &mut Sheet, pose: &Pose, place: f64, by: Ve
         .map(|it| pose.cuff(it).moved(by).grown(OVER))
         .collect();
     let (upper, _) = run[1].gap(pose.opening);
-    sheet.paint(Part::Strap, hanging(&run));
-    named(&run, upper - ON_FLAP)
+    sheet.paint(Part::Strap, hanging(&run, LOOSE.0 * pose.growth()));
+    named(&run, upper - ON_FLAP, pose.growth())
 }
 
 fn band(place: f64, width: f64) -> impl Iterator<Item = f64> {
     spread(place - width / 2.0, place + width / 2.0, 2)
 }
 
-fn named(run: &[Section], turn: f64) -> Strap {
+fn named(run: &[Section], turn: f64, grown: f64) -> Strap {
     let middle = run[1];
-    let loose = middle.rim(Rim::Foot) + hang(&middle) * LOOSE.1;
+    let loose = middle.rim(Rim::Foot) + hang(&middle) * (LOOSE.1 * grown);
     Strap { end: middle.spot(turn), middle: middle.spot(90.0), loose }
 }
 
@@ -92,11 +92,11 @@ fn hang(section: &Section) -> Vector {
     (DEPTH * 0.6 - section.up).direction()
 }
 
-fn hanging(run: &[Section]) -> Outline {
+fn hanging(run: &[Section], long: f64) -> Outline {
     let (first, last) = (run[0], run[run.len() - 1]);
     let corner = |it: &Section, by: f64| it.rim(Rim::Foot) + hang(it) * by + it.up * 3.0;
     rounded(
-        &[corner(&first, 0.0), corner(&last, 0.0), corner(&last, LOOSE.0), corner(&first, LOOSE.0)],
+        &[corner(&first, 0.0), corner(&last, 0.0), corner(&last, long), corner(&first, long)],
         3.0,
     )
 }
