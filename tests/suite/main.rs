@@ -36,6 +36,7 @@ mod load;
 mod margins;
 mod names;
 mod odd_files;
+mod offline;
 mod outlines;
 mod own_words;
 mod packets;

@@ -1,7 +1,7 @@
 //! Files that are not what a case file should be, by accident or on purpose: a fault report or a right case, never a
 //! panic, and never much memory.
 
-use tautline::calc;
+use tautline::calc::{self, PullPlan};
 use tautline::case::{self, Case, Unsound};
 
 use crate::cli::{Scene, run};
@@ -23,7 +23,7 @@ fn with(value: &str) -> Vec<u8> {
 fn read(bytes: &[u8]) -> Result<Case, Unsound> {
     let case = case::read(bytes)?.case;
     let plan = calc::plan(&case);
-    assert!(plan.pulls.iter().flat_map(|it| it.marks()).all(|it| it.place.to_mm().is_finite()));
+    assert!(plan.pulls.iter().flat_map(PullPlan::marks).all(|it| it.place.to_mm().is_finite()));
     Ok(case)
 }
 

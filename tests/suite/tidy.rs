@@ -176,7 +176,7 @@ fn hazards_are_held_by_tests_that_exist() {
         assert!(!tests.is_empty(), "no test holds {row}");
         for test in tests {
             let (module, name) = test.split_once("::").unwrap_or_else(|| panic!("{test}"));
-            let text = read(&format!("tests/suite/{module}.rs"));
+            let text = read(format!("tests/suite/{module}.rs"));
             let at = text.find(&format!("fn {name}("));
             let before = at.map(|it| text[..it].trim_end());
             assert!(before.is_some_and(|it| it.ends_with("#[test]")), "{test} is no test");
