@@ -21,6 +21,7 @@ mod orthosis;
 mod overlay;
 mod pattern;
 mod person;
+mod pictures;
 mod quantity;
 mod visits;
 mod wear;
@@ -37,6 +38,7 @@ pub use person::{
     Bone, Clearance, Clinic, Condition, EndFeel, History, Override, PageSize, Patient, Referral,
     Sensation, Side, Skin, Swelling, Tendon, Tried,
 };
+pub use pictures::Photo;
 pub use visits::{MarkReached, Pain, Plateau, Scores, SkinSeen, TabSeen, Visit, Worn};
 pub use wear::{Session, Wear};
 pub use write::normalised;
@@ -79,6 +81,8 @@ pub struct Case {
     pub limits: Limits,
     /// What the clinic has on the shelf.
     pub stock: Stock,
+    /// Photos of the finished piece, at most four.
+    pub photos: Vec<Photo>,
     /// Decisions to go on in spite of a stop.
     pub overrides: Vec<Override>,
 }
@@ -180,6 +184,7 @@ fn whole_case(f: &mut Fields<'_>) -> Option<Case> {
     let measuring_error = f.may("measuring_error", measures::measuring_error());
     let limits = f.may("limits", limits::limits());
     let stock = f.may("stock", limits::stock());
+    let photos = f.may("photos", pictures::photos());
     let overrides = f.may("overrides", person::overrides());
     Some(Case {
         head: head?,
@@ -198,6 +203,7 @@ fn whole_case(f: &mut Fields<'_>) -> Option<Case> {
         measuring_error: measuring_error.unwrap_or_default(),
         limits: limits.unwrap_or_default(),
         stock: stock.unwrap_or_default(),
+        photos: photos.unwrap_or_default(),
         overrides: overrides.unwrap_or_default(),
     })
 }

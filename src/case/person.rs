@@ -7,6 +7,7 @@ use super::fields::nearest;
 use super::fields::{Field, Fields, Form, group, list};
 use super::forms::{NAME, REMARK, SENTENCE, choice, date, refuse, text, whole};
 use super::node::Value;
+use super::pictures;
 
 /// A side of the body.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,6 +39,8 @@ pub struct Clinic {
     pub therapist: String,
     /// The paper its printer holds.
     pub page: PageSize,
+    /// The file of its logo, from the folder of the case file down.
+    pub logo: Option<String>,
 }
 
 /// The patient, as the file names them.
@@ -265,11 +268,13 @@ pub(super) fn clinic() -> Form<Clinic> {
         let phone = f.need("phone", text(30));
         let therapist = f.need("therapist", text(NAME));
         let page = f.may("page", choice(&[("letter", PageSize::Letter), ("a4", PageSize::A4)]));
+        let logo = f.may("logo", pictures::file());
         Some(Clinic {
             name: name?,
             phone: phone?,
             therapist: therapist?,
             page: page.unwrap_or_default(),
+            logo,
         })
     })
 }

@@ -6,8 +6,8 @@ use super::measures::{Limb, Range};
 use super::orthosis::Pull;
 use super::{
     Built, Case, Condition, Cut, Girth, Language, Limits, MeasuringError, Motion, Orthosis,
-    Override, PageSize, Pain, Plateau, PrintSize, Reading, Scores, Session, Sheet, SkinSeen, Stock,
-    StockLine, TabSeen, TeachBack, Tendon, Tried, Visit, usual_sheet,
+    Override, PageSize, Pain, Photo, Plateau, PrintSize, Reading, Scores, Session, Sheet, SkinSeen,
+    Stock, StockLine, TabSeen, TeachBack, Tendon, Tried, Visit, usual_sheet,
 };
 use crate::units::{Angle, Area, Force, Length, Pressure};
 
@@ -41,6 +41,7 @@ fn whole(case: &Case) -> Value {
         .put_if("measuring_error", (error != usual).then(|| measuring_error(error)))
         .put_if("limits", (case.limits != Limits::default()).then(|| limits(&case.limits)))
         .put_if("stock", (case.stock != Stock::default()).then(|| stock(&case.stock)))
+        .put_if("photos", (!case.photos.is_empty()).then(|| list(&case.photos, photo)))
         .put_if("overrides", (!case.overrides.is_empty()).then(|| list(&case.overrides, decision)))
         .done()
 }
@@ -70,6 +71,7 @@ fn clinic(case: &Case) -> Value {
         .text("phone", &clinic.phone)
         .text("therapist", &clinic.therapist)
         .put_if("page", (clinic.page == PageSize::A4).then_some("a4"))
+        .put_if("logo", clinic.logo.as_deref())
         .done()
 }
 
@@ -165,6 +167,10 @@ fn warm_ups(case: &Case) -> Value {
             group.put(it.direction.word(), pair)
         })
         .done()
+}
+
+fn photo(photo: &Photo) -> Value {
+    Group::new().text("file", &photo.file).text("shows", &photo.shows).done()
 }
 
 fn plateau(rule: Plateau) -> Value {

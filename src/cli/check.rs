@@ -3,6 +3,7 @@
 use super::args::Check;
 use super::input::{own_words, read, words_of_another_language};
 use super::outcome::Outcome;
+use super::pictures;
 use super::report;
 use super::say::say;
 use crate::calc;
@@ -28,6 +29,9 @@ pub(super) fn check(wanted: &Check) -> Outcome {
             }
         };
         words_of_another_language(path, &sound.case, &own);
+        if pictures::load(path, &sound.case).is_none() {
+            worst = worst.max(Outcome::Unwritten);
+        }
         let plan = calc::plan(&sound.case);
         report::findings(path, &plan.findings, Level::Note);
         let verdict = if plan.is_withheld() {

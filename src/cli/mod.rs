@@ -7,6 +7,7 @@ mod input;
 mod outcome;
 mod packet;
 mod password;
+mod pictures;
 mod print;
 mod report;
 mod say;

@@ -8,12 +8,13 @@ use super::input::{own_words, read, words_of_another_language};
 use super::outcome::Outcome;
 use super::packet::{self, Sheet};
 use super::password;
+use super::pictures;
 use super::report;
 use super::say::say;
 use crate::calc::precautions::Level;
 use crate::calc::{self, Plan};
 use crate::case::{Case, PageSize, TeachBack};
-use crate::sheets::{self, Edition, LayoutFault, OwnWords, Paper};
+use crate::sheets::{self, Edition, LayoutFault, OwnWords, Paper, Pictures};
 
 /// What holds for every case of one call.
 struct Job<'a> {
@@ -76,7 +77,8 @@ fn one(job: &Job, path: &Path, case: &Case) -> Outcome {
     let plan = calc::plan(case);
     report::findings(path, &plan.findings, Level::Stop);
     let (papers, withheld) = papers(wanted, &plan);
-    let mut outcome = match write(job, &shown(wanted, case), &plan, &papers) {
+    let Some(pictures) = pictures::load(path, case) else { return Outcome::Unwritten };
+    let mut outcome = match write(job, &shown(wanted, case), &plan, &papers, &pictures) {
         Ok(places) => {
             let lines: String = places.iter().map(|it| format!("{}\n", it.display())).collect();
             say(&lines)
@@ -128,7 +130,12 @@ fn place(wanted: &Print, case: &Case, paper: Paper) -> PathBuf {
 }
 
 /// The handout that is printed alone is the patient's copy; beside other papers it is the clinic's.
-fn edition<'w>(wanted: &Print, case: &Case, own: &'w [OwnWords]) -> Edition<'w> {
+fn edition<'w>(
+    wanted: &Print,
+    case: &Case,
+    own: &'w [OwnWords],
+    pictures: &'w Pictures,
+) -> Edition<'w> {
     let is_alone = matches!(wanted.only[..], [PaperName::Handout]);
     Edition {
         page: wanted.page.map_or(case.clinic.page, PageSize::from),
@@ -138,16 +145,23 @@ fn edition<'w>(wanted: &Print, case: &Case, own: &'w [OwnWords]) -> Edition<'w> 
             TeachBack::Never => false,
         },
         words: own,
+        pictures,
     }
 }
 
 /// Typesets all papers, writes all beside their places, then puts all in their places.
-fn write(job: &Job, case: &Case, plan: &Plan, papers: &[Paper]) -> Result<Vec<PathBuf>, String> {
+fn write(
+    job: &Job,
+    case: &Case,
+    plan: &Plan,
+    papers: &[Paper],
+    pictures: &Pictures,
+) -> Result<Vec<PathBuf>, String> {
     let Job { wanted, own, password } = job;
     if papers.is_empty() {
         return Ok(Vec::new());
     }
-    let edition = edition(wanted, case, own);
+    let edition = edition(wanted, case, own, pictures);
     let ours = |fault: LayoutFault| {
         format!(
             "a paper could not be typeset, which is a fault of tautline; its papers stay as they \

@@ -6,12 +6,14 @@
 mod data;
 pub mod figures;
 mod pdf;
+mod pictures;
 mod seal;
 mod wording;
 mod words;
 mod world;
 
 pub use pdf::LayoutFault;
+pub use pictures::{MOST_PIXELS, PictureFault, Pictures, Use, ready};
 pub use seal::{LONGEST_PASSWORD, SHORTEST_PASSWORD, SealFault, identifier, seal};
 pub use words::OwnWords;
 
@@ -83,12 +85,15 @@ pub struct Edition<'w> {
     pub teach_back: bool,
     /// The clinic's own words, at most one set a language.
     pub words: &'w [OwnWords],
+    /// The case's pictures; what it names and is not here is left out.
+    pub pictures: &'w Pictures,
 }
 
 impl From<PageSize> for Edition<'_> {
     /// The pages that the patient takes home.
     fn from(page: PageSize) -> Self {
-        Self { page, teach_back: false, words: &[] }
+        static NONE: Pictures = Pictures::none();
+        Self { page, teach_back: false, words: &[], pictures: &NONE }
     }
 }
 
@@ -106,6 +111,7 @@ pub fn typeset<'w>(
     edition: impl Into<Edition<'w>>,
 ) -> Result<Vec<Vec<u8>>, LayoutFault> {
     let edition = edition.into();
+    let case = &edition.pictures.shown(case);
     let set = thread::scope(|scope| {
         let workers: Vec<_> =
             papers.iter().map(|it| scope.spawn(move || one(*it, case, plan, edition))).collect();
@@ -128,10 +134,12 @@ pub fn with_record<'w>(
     edition: impl Into<Edition<'w>>,
 ) -> Result<Vec<u8>, LayoutFault> {
     let edition = edition.into();
+    let case = &edition.pictures.shown(case);
     let words = Words::of(Paper::Summary, case.head.language, edition.words);
     let data = data::with_record(case, plan, edition.page, words);
     let name = Paper::Summary.name();
     let world = CaseWorld::new(&format!("{name}.typ"), data, words.data(), case.head.prepared)
+        .with_pictures(edition.pictures)
         .with_record(normalised(case));
     let set = pdf::typeset(&world, case, name);
     comemo::evict(0);
@@ -152,6 +160,7 @@ fn one(
     let words = Words::of(paper, case.head.language, edition.words);
     let data = data::json(paper, case, plan, edition, words);
     let layout = format!("{}.typ", paper.name());
-    let world = CaseWorld::new(&layout, data, words.data(), case.head.prepared);
+    let world = CaseWorld::new(&layout, data, words.data(), case.head.prepared)
+        .with_pictures(edition.pictures);
     pdf::typeset(&world, case, paper.name())
 }

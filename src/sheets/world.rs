@@ -15,6 +15,7 @@ use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
+use super::pictures::Pictures;
 use crate::fonts;
 
 static LAYOUTS: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/layouts");
@@ -100,6 +101,13 @@ impl CaseWorld {
     pub(super) fn with_record(mut self, record: String) -> Self {
         self.files.push((file_id(RECORD), Bytes::new(record.into_bytes())));
         self.has_record = true;
+        self
+    }
+
+    /// The same world with a case's pictures in it.
+    pub(super) fn with_pictures(mut self, pictures: &Pictures) -> Self {
+        let files = pictures.files();
+        self.files.extend(files.map(|(path, it)| (file_id(&path), Bytes::new(it.to_vec()))));
         self
     }
 

@@ -43,6 +43,7 @@ mod packets;
 mod papers;
 mod pattern;
 mod pdf;
+mod pictures;
 mod precautions;
 mod prose;
 mod quads;

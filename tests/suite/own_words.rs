@@ -21,7 +21,7 @@ fn handout(case: &str, words: &[&str]) -> String {
         .iter()
         .map(|it| OwnWords::read(it.as_bytes()).unwrap_or_else(|faults| panic!("{faults:#?}")))
         .collect();
-    let edition = Edition { page: PageSize::Letter, teach_back: false, words: &own };
+    let edition = Edition { words: &own, ..PageSize::Letter.into() };
     let set = sheets::typeset(&[Paper::Handout], &case, &calc::plan(&case), edition).unwrap();
     squeezed(&Pdf::read(&set[0]).text())
 }

@@ -241,7 +241,7 @@ fn the_teach_back_ends_the_clinics_copy() {
     let case = demo::case("quarry-bend-left-flexion");
     let plan = calc::plan(&case);
     let set = |teach_back| {
-        let edition = Edition { page: PageSize::A4, teach_back, words: &[] };
+        let edition = Edition { teach_back, ..PageSize::A4.into() };
         Pdf::read(&sheets::typeset(&[Paper::Handout], &case, &plan, edition).unwrap()[0])
     };
     let (without, with) = (set(false), set(true));

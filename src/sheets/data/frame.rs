@@ -18,6 +18,8 @@ pub(super) struct Frame {
     therapist: String,
     paper_size: &'static str,
     language: &'static str,
+    /// Whether the clinic's logo stands in the footer.
+    logo: bool,
 }
 
 impl Frame {
@@ -37,6 +39,7 @@ impl Frame {
                 PageSize::A4 => "a4",
             },
             language: words.language().word(),
+            logo: case.clinic.logo.is_some(),
         }
     }
 }

@@ -42,6 +42,8 @@ pub(super) struct Summary {
     headline: String,
     /// Whether the whole record is attached to the file.
     pub(super) attached: bool,
+    /// What each photo of the finished piece shows.
+    photos: Vec<String>,
     withheld: bool,
     /// Whether two pulls and many visits must share its pages.
     crowded: bool,
@@ -208,6 +210,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize, words: &Words) -
         frame: Frame::of(case, page, words),
         headline: headline(case, plan),
         attached: false,
+        photos: case.photos.iter().map(|it| it.shows.clone()).collect(),
         withheld: plan.is_withheld(),
         crowded: case.orthosis.pulls.len() > 1 && case.visits.len() >= MANY_VISITS,
         findings,

@@ -1,0 +1,56 @@
+//! The pictures that a case names, from beside its file.
+
+use std::fs::File;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+use super::input::plain;
+use super::report;
+use crate::case::Case;
+use crate::sheets::Pictures;
+
+/// A photo is a few megabytes; more than this is something else.
+const LARGEST: u64 = 40 << 20;
+
+/// Reads every picture of a case and makes it ready; nothing where one cannot be, each told with its key.
+pub(super) fn load(path: &Path, case: &Case) -> Option<Pictures> {
+    let mut pictures = Pictures::default();
+    let mut is_whole = true;
+    let mut put = |key: String, file: &str, put: &mut dyn FnMut(&[u8]) -> Result<(), String>| {
+        if let Err(why) = bytes(path, file).and_then(|bytes| put(&bytes)) {
+            report::failure(&format!("{}: `{key}`, {file}: {why}", path.display()));
+            is_whole = false;
+        }
+    };
+    if let Some(logo) = &case.clinic.logo {
+        let mut take = |it: &[u8]| pictures.put_logo(it).map_err(|why| why.to_string());
+        put("clinic.logo".into(), logo, &mut take);
+    }
+    for (photo, number) in case.photos.iter().zip(1..) {
+        let mut take = |it: &[u8]| pictures.put_photo(it).map_err(|why| why.to_string());
+        put(format!("photos[{number}].file"), &photo.file, &mut take);
+    }
+    is_whole.then_some(pictures)
+}
+
+/// The bytes of a file below the folder of the case; a link that leads out of it is not followed.
+fn bytes(case: &Path, file: &str) -> Result<Vec<u8>, String> {
+    let folder = case.parent().filter(|it| !it.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let whole = |path: PathBuf| path.canonicalize().map_err(|error| plain(&error));
+    let (folder, picture) = (whole(folder.to_owned())?, whole(folder.join(file))?);
+    if !picture.starts_with(&folder) {
+        return Err(
+            "a link leads out of the case file's folder; put the picture itself there".into()
+        );
+    }
+    let opened = File::open(&picture).map_err(|error| plain(&error))?;
+    if !opened.metadata().is_ok_and(|it| it.is_file()) {
+        return Err("it is no file".into());
+    }
+    let mut bytes = Vec::new();
+    opened.take(LARGEST + 1).read_to_end(&mut bytes).map_err(|error| plain(&error))?;
+    if bytes.len() as u64 > LARGEST {
+        return Err(format!("it is larger than {} MiB", LARGEST >> 20));
+    }
+    Ok(bytes)
+}
