@@ -85,7 +85,8 @@ pub(super) fn paint_end(sheet: &mut Sheet, pose: &Pose, cut: f64) {
         };
         let mut outline = Outline::smooth(&edge(&run, sky));
         outline.run(&last.arc(last.turn(sky), gap(&last)));
-        let mut inner: Vec<Vector> = run.iter().map(|it| it.spot(gap(it))).collect();
+        // The tear gives the edge its end.
+        let mut inner: Vec<Vector> = run[1..].iter().map(|it| it.spot(gap(it))).collect();
         inner.reverse();
         outline.run(&inner);
         outline.run(&torn(&first, gap(&first), first.turn(sky)));

@@ -38,7 +38,7 @@ const NAIL: [(f64, f64); 5] =
 /// The crease round the ball of the thumb: along in hand lengths, its turn from the middle of the palm (degrees).
 const PALM_CREASE: [(f64, f64); 4] = [(0.06, 6.0), (0.20, 8.0), (0.33, 22.0), (0.43, 52.0)];
 /// Steps along a bent finger.
-const JOINTS: u8 = 5;
+const JOINTS: u8 = 4;
 /// The thumb from its root: along in hand lengths, toward the palm in hand lengths, out in hand breadths, half
 /// width in hand lengths. Estimates.
 const THUMB: [(f64, f64, f64, f64); 4] = [
@@ -56,9 +56,8 @@ pub(super) fn paint_fingers(sheet: &mut Sheet, pose: &Pose) {
     }
     for shape in order {
         let line = middle_line(pose, shape);
-        let outline = Outline::smooth(&finger(&line));
-        sheet.paint(Part::Skin, outline.clone().close());
-        sheet.paint(Part::Hand, outline);
+        // Its root lies under the palm.
+        sheet.paint(Part::Hand, Outline::smooth(&finger(&line)).close());
         if pose.side.palm < 0.0 {
             paint_nail(sheet, &line);
         }
