@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use tautline::case::{Language, PrintSize};
+use tautline::case::PrintSize;
 use tautline::sheets::Paper;
 
 use crate::boxes::papers;
