@@ -11,7 +11,7 @@ import sys
 import textstat
 
 # Grades (English) and points of 100 (Spanish).
-BOUNDS = {"grade": 0.75, "SMOG": 0.75, "ease": 12.0}
+BOUNDS = {"grade": 0.75, "SMOG": 0.75, "ease": 10.0}
 
 
 def theirs(language, text):

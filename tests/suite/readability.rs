@@ -144,7 +144,9 @@ fn hard_prose_is_found() {
 #[test]
 fn running_text_can_be_read_by_another_program() {
     let folder = std::env::var_os("READABILITY_OUT").map(PathBuf::from);
-    for (printed, text, language) in handouts().filter(|it| it.0.name.ends_with("a4")) {
+    let handouts = pages().iter().filter(|(it, _)| it.paper == Paper::Handout);
+    for (printed, pages) in handouts.filter(|(it, _)| it.name.ends_with("a4")) {
+        let (text, language) = running_text(printed, pages);
         let counts = Counts::of(&text, &language);
         let scores = match language.as_str() {
             "en" => format!("{}\t{}", counts.flesch_kincaid(), counts.smog()),
