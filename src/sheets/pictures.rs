@@ -119,7 +119,7 @@ pub fn ready(bytes: &[u8], what: Use) -> Result<Vec<u8>, PictureFault> {
 }
 
 fn decoded(bytes: &[u8]) -> Result<DynamicImage, PictureFault> {
-    let damaged = |_| PictureFault("the picture is damaged and cannot be read to its end".into());
+    let damaged = || PictureFault("the picture is damaged and cannot be read to its end".into());
     let mut reader = ImageReader::new(Cursor::new(bytes))
         .with_guessed_format()
         .map_err(|_| PictureFault("the picture cannot be read".into()))?;
@@ -135,14 +135,14 @@ fn decoded(bytes: &[u8]) -> Result<DynamicImage, PictureFault> {
     limits.max_alloc = Some(MOST_MEMORY);
     reader.limits(limits);
     let mut decoder =
-        reader.into_decoder().map_err(|error| too_large(&error).unwrap_or(damaged(())))?;
+        reader.into_decoder().map_err(|error| too_large(&error).unwrap_or(damaged()))?;
     let (width, height) = decoder.dimensions();
     if u64::from(width) * u64::from(height) > MOST_PIXELS {
         return Err(large());
     }
-    let orientation = decoder.orientation().map_err(|_| damaged(()))?;
-    let decoded = DynamicImage::from_decoder(decoder);
-    let mut image = decoded.map_err(|error| too_large(&error).unwrap_or(damaged(())))?;
+    let orientation = decoder.orientation().map_err(|_| damaged())?;
+    let pixels = DynamicImage::from_decoder(decoder);
+    let mut image = pixels.map_err(|error| too_large(&error).unwrap_or(damaged()))?;
     image.apply_orientation(orientation);
     Ok(image)
 }
