@@ -10,7 +10,7 @@ use tautline::calc::figure::{
 use tautline::calc::pattern::Lane;
 use tautline::calc::{self, PullPlan};
 use tautline::case::{Case, Direction, Wrap};
-use tautline::units::{Angle, Length};
+use tautline::units::{Angle, Length, math};
 
 use crate::demo;
 use crate::shapes::{anything, limbs};
@@ -56,7 +56,7 @@ impl Scene {
     }
 }
 
-/// The base case's scene at another angle and width of everything.
+/// The base case's scene with a wrap and a pull.
 fn base(wrap: Wrap, pull: Pull) -> Scene {
     let mut case = demo::case("quarry-bend-left-flexion");
     case.orthosis.cut.wrap = wrap;
@@ -186,7 +186,7 @@ fn arrows_of_taking_off_point_back() {
                 let arrow = of_part(it, Part::Motion)[0];
                 let all = ends(arrow);
                 let (x, y) = middle(arrow);
-                let far = |it: &&(f64, f64)| (it.0 - x).hypot(it.1 - y);
+                let far = |it: &&(f64, f64)| math::hypot(it.0 - x, it.1 - y);
                 let start = all.iter().max_by(|a, b| far(a).total_cmp(&far(b))).unwrap();
                 (x - start.0, y - start.1)
             };
@@ -214,9 +214,9 @@ fn the_cuff_comes_from_its_closed_side() {
     }
 }
 
-/// Part of a step, in mm, of a rotation by an angle (independent of the project's own geometry).
+/// A place turned about the origin.
 fn turned((x, y): (f64, f64), degrees: f64) -> (f64, f64) {
-    let (sin, cos) = degrees.to_radians().sin_cos();
+    let (sin, cos) = math::sin_cos(degrees.to_radians());
     (x * cos - y * sin, x * sin + y * cos)
 }
 
@@ -234,7 +234,7 @@ fn holds_todays_angle(scene: &Scene, drawing: &Drawing) -> Result<(), TestCaseEr
     let wanted = (out.0 + axis + strip, out.1 - mm(sizes.strip_height));
     let drawn = (exit.0 - tab.0, tab.1 - exit.1);
     prop_assert!(
-        (drawn.0 - wanted.0).hypot(drawn.1 - wanted.1) < 1e-6,
+        math::hypot(drawn.0 - wanted.0, drawn.1 - wanted.1) < 1e-6,
         "drawn {drawn:?}, wanted {wanted:?} at {}°",
         scene.today.to_degrees()
     );
@@ -262,7 +262,7 @@ fn the_drawn_hand_stands_at_todays_angle() {
         let panels = scene.panels(false);
         let straps = of_part(named(&panels, "tab"), Part::Strap);
         let (web, wrist) = (middle(straps[0]), middle(straps[1]));
-        let drawn = (wrist.1 - web.1).atan2(web.0 - wrist.0).to_degrees();
+        let drawn = math::atan2(wrist.1 - web.1, web.0 - wrist.0).to_degrees();
         assert!((drawn - degrees).abs() < 6.0, "{drawn:.1}° drawn, {degrees}° today");
     }
 }
@@ -303,13 +303,13 @@ fn keeps_the_lane_free(
     lane: Length,
     drawing: &Drawing,
 ) -> Result<(), TestCaseError> {
-    let line = ends(of_part(drawing, Part::Line)[0]);
+    let course = ends(of_part(drawing, Part::Line)[0]);
     // Over the cuff the line runs on its face, far from the open side and its straps.
     let start = scene.build.strip_start_from_crease.to_mm() + scene.hole.to_mm();
     let piece = start - scene.build.piece_edge_from_crease.to_mm();
-    let tab = line.last().unwrap().0;
+    let tab = course.last().unwrap().0;
     for strap in of_part(drawing, Part::Strap) {
-        for pair in line.windows(2) {
+        for pair in course.windows(2) {
             for step in 0..=100_u32 {
                 let t = f64::from(step) / 100.0;
                 let x = pair[0].0 + (pair[1].0 - pair[0].0) * t;
