@@ -3,234 +3,18 @@
 //! Going on is suggested only where the newest visit took range, skin and pain: what was not looked at
 //! speaks for nothing.
 
-use jiff::civil::Date;
+mod kinds;
 
-use super::course::{
-    Dose, Lost, Room, Score, ScoreCourse, active_lost, doses, overworn, passive_lost, room, scores,
-};
+pub use kinds::{Advice, Course, Look, Looked, Next, Reason, Stretch, WornOf};
+
+use super::as_built::Checked;
+use super::course::{Dose, Lost, Room, active_lost, doses, overworn, passive_lost, room, scores};
 use super::dose::WearPlan;
 use super::precautions::Finding;
 use super::progress::{Class, nearest_class, warm_ups};
 use super::pull::PullPlan;
-use super::trend::{change_over, plateau};
+use super::trend::{Change, Point, change_over, plateau, trend};
 use crate::case::{Case, Direction, Pain, SkinSeen};
-use crate::units::Angle;
-
-/// What the numbers suggest for one pull, the gravest first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Next {
-    /// Stop and send back to the doctor.
-    ReferBack,
-    /// Take the loop off and make a longer one.
-    LongerLoop,
-    /// Not worn before range, tab and loop are measured again.
-    MeasureAgain,
-    /// The plan is over: ask whether the course goes on.
-    SetCourse,
-    /// A gentler stretch, or a pause.
-    EaseOff,
-    /// Stay, check the end feel and speak with the doctor.
-    AskDoctor,
-    /// Stay where it is.
-    Hold,
-    /// The loop in use has no room left.
-    NewLoop,
-    /// This way is done; the other way remains.
-    OtherDirection,
-    /// The goal is reached.
-    GoalReached,
-    /// Go on to the next mark.
-    MoveOn,
-}
-
-/// How far the wearer goes in a session until the clinic says otherwise.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stretch {
-    /// From today's mark on as it gives.
-    On,
-    /// At today's mark.
-    Stay,
-    /// Gentler than today's mark.
-    Ease,
-}
-
-impl Next {
-    /// What it asks of the wearer.
-    #[must_use]
-    pub fn stretch(self) -> Stretch {
-        match self {
-            Self::MoveOn | Self::NewLoop => Stretch::On,
-            Self::AskDoctor | Self::Hold | Self::OtherDirection | Self::GoalReached => {
-                Stretch::Stay
-            }
-            Self::ReferBack
-            | Self::LongerLoop
-            | Self::MeasureAgain
-            | Self::SetCourse
-            | Self::EaseOff => Stretch::Ease,
-        }
-    }
-
-    /// Whether it asks that the orthosis is not worn as it is.
-    #[must_use]
-    pub fn is_stop(self) -> bool {
-        self.stretch() == Stretch::Ease
-    }
-}
-
-/// What a visit takes before going on is suggested.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Look {
-    /// Passive range toward the pull.
-    Range,
-    /// Skin under the orthosis.
-    Skin,
-    /// Pain.
-    Pain,
-}
-
-/// What the newest visit found where nothing holds the course up.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Looked {
-    /// The skin.
-    pub skin: SkinSeen,
-    /// The highest pain told that day, of ten.
-    pub pain: u32,
-    /// The share of the planned minutes worn since the visit before; nothing where no log was read.
-    pub worn: Option<f64>,
-}
-
-/// Why something is suggested.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Reason {
-    /// Passive range fell by more than measuring error from its best.
-    RangeLost {
-        /// From the best to the newest.
-        by: Angle,
-        /// What is told from measuring error.
-        error: Angle,
-    },
-    /// So did passive range the other way, which nothing pulls.
-    OtherWayLost {
-        /// Which way.
-        direction: Direction,
-        /// From the best to the newest.
-        by: Angle,
-        /// What is told from measuring error.
-        error: Angle,
-    },
-    /// So did active range toward the pull.
-    ActiveLost {
-        /// From the best to the newest.
-        by: Angle,
-        /// What is told from measuring error.
-        error: Angle,
-    },
-    /// An outcome score is worse than at first by what patients call important.
-    ScoreWorse {
-        /// Which.
-        score: Score,
-        /// By so many points.
-        by: f64,
-    },
-    /// The therapist's rule for a plateau is met, and what was worn is no reason for it.
-    Plateau {
-        /// The change.
-        by: Angle,
-        /// From this day.
-        from: Date,
-        /// To this.
-        to: Date,
-    },
-    /// The skin broke.
-    SkinBroken,
-    /// Redness stayed longer than 20 minutes.
-    RednessStays,
-    /// Pain rose by two points or more above the least told before.
-    PainRose {
-        /// From the least.
-        from: u32,
-        /// To this.
-        to: u32,
-    },
-    /// Less than half of the planned minutes were worn.
-    LittleWorn {
-        /// The share.
-        share: f64,
-    },
-    /// The loop in use ends within so much of today's range.
-    LoopEnds {
-        /// Today's range.
-        at: Angle,
-        /// Where it ends.
-        to: Angle,
-    },
-    /// The loop in use rests past today's range: it would pull harder than the wrist allows.
-    LoopTooShort {
-        /// Today's range.
-        at: Angle,
-        /// Where the loop rests.
-        rest: Angle,
-    },
-    /// Today's range is at the goal.
-    AtGoal,
-    /// The other direction is further from its goal.
-    OtherIsFurther,
-    /// A stop that no one answered, by its title.
-    Stop {
-        /// The finding's title.
-        title: &'static str,
-    },
-    /// A stop that somebody answered: the course goes on against it.
-    Answered {
-        /// The finding's title.
-        title: &'static str,
-    },
-    /// Pain at rest or while worn is high.
-    Painful {
-        /// Of ten.
-        pain: u32,
-    },
-    /// More was worn than a day's limit allows.
-    TooMuchWorn,
-    /// Today's range lies past the angle that waits for the doctor's word.
-    DoctorsWord,
-    /// The newest visit did not take these.
-    NotTaken(Vec<Look>),
-    /// A warm-up test lies nearest another class than this orthosis.
-    WarmUp {
-        /// Warm less cold.
-        gain: Angle,
-        /// Whose level is nearest.
-        nearest: Class,
-    },
-    /// What was looked at, and nothing of it holds the course up.
-    Looked(Looked),
-}
-
-/// A suggestion with its reasons.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Advice {
-    /// For which pull.
-    pub pull: Direction,
-    /// What.
-    pub next: Next,
-    /// Why, at least one.
-    pub reasons: Vec<Reason>,
-    /// What is on file and points elsewhere, though it does not decide.
-    pub yet: Vec<Reason>,
-}
-
-/// The course of a case with visits.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Course {
-    /// Dose between visits, oldest first.
-    pub doses: Vec<Dose>,
-    /// Scores that were taken.
-    pub scores: Vec<ScoreCourse>,
-    /// A suggestion for each pull.
-    pub advice: Vec<Advice>,
-}
 
 /// Pain that rose by this is more than it was: two points are much (Salaffi F et al. Eur J Pain 2004, name
 /// from memory).
@@ -240,6 +24,8 @@ const REST_PAIN: u32 = 4;
 const WORN_PAIN: u32 = 5;
 /// Below this share of the planned minutes wear comes before any change of the build (ours).
 const LITTLE: f64 = 0.5;
+/// Above this share more was worn than planned, and the plan comes first (ours).
+const MUCH: f64 = 1.1;
 
 /// Reckons the course; nothing before the first visit.
 pub(super) fn course(
@@ -270,7 +56,7 @@ fn one(
     for stop in findings.iter().filter(|it| it.withholds()).filter(own) {
         said.push(of_stop(case, pull, stop));
     }
-    said.extend(eased(case, pulls, doses));
+    said.extend(eased(case, pull.direction));
     said.extend(findings.iter().filter(own).filter_map(|it| of_answered(case, pull, it)));
     said.extend(asked(case, pull, doses));
     said.extend(held(case, pull, doses));
@@ -279,13 +65,25 @@ fn one(
         said.push((Next::MoveOn, Reason::Looked(looked)));
     }
     let next = said.iter().map(|it| it.0).min().unwrap_or(Next::Hold);
-    let reasons = said.into_iter().filter(|it| it.0 == next).map(|it| it.1).collect();
+    let of = |wanted: Next| {
+        let mut reasons: Vec<Reason> = Vec::new();
+        for (_, reason) in said.iter().filter(|it| it.0 == wanted) {
+            if !reasons.contains(reason) {
+                reasons.push(reason.clone());
+            }
+        }
+        reasons
+    };
+    let ask = if next < Next::AskDoctor { of(Next::AskDoctor) } else { Vec::new() };
     let answered = findings.iter().filter(|it| it.is_answered_stop()).filter(own);
     let yet = answered.map(|it| Reason::Answered { title: it.title });
-    // Where little was worn a plateau says nothing of the wrist, and is told all the same.
-    let plateau = on_a_plateau(case, pull).filter(|_| little_worn(doses).is_some());
-    let yet = yet.chain(plateau).chain(warm_up(case, pull.direction)).collect();
-    Advice { pull: pull.direction, next, reasons, yet }
+    let yet = yet.chain(doubted(pull)).chain(warm_up(case, pull.direction)).collect();
+    Advice { pull: pull.direction, next, reasons: of(next), ask, yet }
+}
+
+fn doubted(pull: &PullPlan) -> Option<Reason> {
+    let points = &pull.as_built.as_ref()?.points;
+    points.iter().any(Checked::is_beyond).then_some(Reason::Doubted)
 }
 
 /// What an unanswered stop asks for: some are the clinic's to mend, the rest go back to the doctor.
@@ -306,7 +104,7 @@ fn of_stop(case: &Case, pull: &PullPlan, stop: &Finding) -> Said {
         },
         "marks-moved-" | "loop-slack-" => (Next::MeasureAgain, Reason::Stop { title: stop.title }),
         "wear-over" => (Next::SetCourse, Reason::Stop { title: stop.title }),
-        "past-hold-" => (Next::AskDoctor, Reason::DoctorsWord),
+        "past-hold-" => (Next::DoctorsWord, Reason::DoctorsWord),
         _ => (Next::ReferBack, Reason::Stop { title: stop.title }),
     }
 }
@@ -328,43 +126,83 @@ fn of_answered(case: &Case, pull: &PullPlan, stop: &Finding) -> Option<Said> {
 }
 
 /// What asks for a gentler stretch.
-fn eased(case: &Case, pulls: &[PullPlan], doses: &[Dose]) -> Vec<Said> {
-    let untreated = [Direction::Flexion, Direction::Extension]
-        .into_iter()
-        .filter(|way| pulls.iter().all(|it| it.direction != *way));
-    let other_way = untreated.filter_map(|direction| {
-        let Lost { by, error } = passive_lost(case, direction)?;
-        Some(Reason::OtherWayLost { direction, by, error })
+fn eased(case: &Case, pulled: Direction) -> Vec<Said> {
+    let direction = pulled.other();
+    let other_way = passive_lost(case, direction).map(|Lost { by, error }| Reason::OtherWayLost {
+        direction,
+        by,
+        error,
     });
     let red = newest_skin(case).filter(|it| *it == SkinSeen::RedLong);
+    let rose = pain_rose(case);
     let all = [
-        painful(case).map(|pain| Reason::Painful { pain }),
-        overworn(case, doses).then_some(Reason::TooMuchWorn),
+        painful(case).filter(|_| rose.is_none()).map(|pain| Reason::Painful { pain }),
         red.map(|_| Reason::RednessStays),
-        pain_rose(case),
+        rose,
+        other_way,
     ];
-    all.into_iter().flatten().chain(other_way).map(|it| (Next::EaseOff, it)).collect()
+    all.into_iter().flatten().map(|it| (Next::EaseOff, it)).collect()
 }
 
 /// What is spoken over with the doctor before anything changes.
 fn asked(case: &Case, pull: &PullPlan, doses: &[Dose]) -> Vec<Said> {
     let active = active_lost(case, pull.direction)
         .map(|Lost { by, error }| Reason::ActiveLost { by, error });
-    let worse = scores(case).into_iter().filter(ScoreCourse::is_worse);
-    let worse = worse.map(|it| Reason::ScoreWorse { score: it.score, by: it.change() });
-    let plateau = on_a_plateau(case, pull).filter(|_| little_worn(doses).is_none());
-    active.into_iter().chain(worse).chain(plateau).map(|it| (Next::AskDoctor, it)).collect()
+    let other_way = passive_lost(case, pull.direction.other()).map(|Lost { by, error }| {
+        Reason::OtherWayLost { direction: pull.direction.other(), by, error }
+    });
+    let worse = scores(case).into_iter();
+    let worse =
+        worse.filter_map(|it| Some(Reason::ScoreWorse { score: it.score, by: it.worse_by()? }));
+    let plateau = on_a_plateau(case, pull).filter(|it| worn_over(doses, it) >= LITTLE);
+    let all = [active, falling(case, pull), plateau.map(Reason::from), other_way];
+    all.into_iter().flatten().chain(worse).map(|it| (Next::AskDoctor, it)).collect()
 }
 
 /// What keeps the patient at today's mark.
 fn held(case: &Case, pull: &PullPlan, doses: &[Dose]) -> Vec<Said> {
     let missing = not_taken(case, pull.direction);
+    let share = doses.last().and_then(Dose::adherence);
+    // Where little was worn while the range stood still, the dose comes before the doctor.
+    let plateau = on_a_plateau(case, pull).filter(|it| worn_over(doses, it) < LITTLE);
     let all = [
         (!missing.is_empty()).then_some(Reason::NotTaken(missing)),
-        little_worn(doses).map(|share| Reason::LittleWorn { share }),
+        share.filter(|it| *it < LITTLE).map(|share| Reason::LittleWorn { share }),
+        plateau.map(Reason::from),
+        share.filter(|it| *it > MUCH).map(|share| Reason::WornOver { share }),
+        overworn(case, doses).then_some(Reason::TooMuchWorn),
         pull.hold.filter(|it| *it < pull.start).map(|_| Reason::DoctorsWord),
     ];
     all.into_iter().flatten().map(|it| (Next::Hold, it)).collect()
+}
+
+impl From<Change> for Reason {
+    fn from(it: Change) -> Self {
+        Self::Plateau { by: it.by, from: it.from, to: it.to }
+    }
+}
+
+/// The share of the planned minutes worn over the span of a plateau; all of it where no log was read.
+fn worn_over(doses: &[Dose], plateau: &Change) -> f64 {
+    let within =
+        |it: &&Dose| plateau.from <= it.from && it.to <= plateau.to && it.adherence().is_some();
+    let (worn, planned) = doses.iter().filter(within).fold((0, 0), |(worn, planned), it| {
+        (worn + it.worn.unwrap_or_default(), planned + it.planned)
+    });
+    if planned > 0 { f64::from(worn) / f64::from(planned) } else { 1.0 }
+}
+
+/// A range that falls since the first visit: the wider interval of its slope lies below nought.
+///
+/// What it won before the first visit is left out: it would hide a fall under the orthosis.
+fn falling(case: &Case, pull: &PullPlan) -> Option<Reason> {
+    let first = case.visits.first()?.date();
+    let points = pull.points(case);
+    let points: Vec<Point> = points.into_iter().filter(|it| it.0 >= first).collect();
+    let trend = trend(&points)?;
+    let interval = trend.wider_interval(case.measuring_error.goniometer)?;
+    let is_below = interval.high.to_degrees_per_week() < 0.0;
+    is_below.then_some(Reason::Falling { slope: trend.slope, interval })
 }
 
 /// What goal and loop ask for.
@@ -381,22 +219,17 @@ fn build(pull: &PullPlan, pulls: &[PullPlan]) -> Vec<Said> {
         };
     }
     let other = pulls.iter().any(|it| it.direction != pull.direction && it.start < it.goal);
-    let other = other.then_some((Next::OtherDirection, Reason::OtherIsFurther));
-    [(Next::GoalReached, Reason::AtGoal)].into_iter().chain(other).collect()
+    let next = if other { Next::OtherDirection } else { Next::GoalReached };
+    let further = other.then_some((next, Reason::OtherIsFurther));
+    [(next, Reason::AtGoal)].into_iter().chain(further).collect()
 }
 
 /// The therapist's own rule; at the goal it says nothing.
-fn on_a_plateau(case: &Case, pull: &PullPlan) -> Option<Reason> {
+fn on_a_plateau(case: &Case, pull: &PullPlan) -> Option<Change> {
     let rule = case.plateau.filter(|_| pull.start < pull.goal)?;
     let points = pull.points(case);
     plateau(&points, rule.weeks, rule.degrees).filter(|is_met| *is_met)?;
-    let change = change_over(&points, rule.weeks)?;
-    Some(Reason::Plateau { by: change.by, from: change.from, to: change.to })
-}
-
-/// The share worn since the visit before, where it is little.
-fn little_worn(doses: &[Dose]) -> Option<f64> {
-    doses.last().and_then(Dose::adherence).filter(|share| *share < LITTLE)
+    change_over(&points, rule.weeks)
 }
 
 /// What the newest visit did not take.
@@ -416,9 +249,15 @@ fn looked(case: &Case, direction: Direction, doses: &[Dose]) -> Option<Looked> {
     newest.motion.passive.toward(direction)?;
     let pain = [newest.pain.rest, newest.pain.worn].into_iter().flatten().max()?;
     // A log of an earlier visit says nothing of the days since.
-    let worn = doses.last().filter(|it| it.to == newest.date()).and_then(Dose::adherence);
+    let dose = doses.last().filter(|it| it.to == newest.date());
+    let worn = match dose.and_then(|it| Some((it, it.worn?))) {
+        None => WornOf::NoLog,
+        Some((dose, minutes)) => dose.adherence().map_or(WornOf::PastPlan(minutes), WornOf::Share),
+    };
     let skin = newest.skin.filter(|it| matches!(it, SkinSeen::Clear | SkinSeen::RedBriefly))?;
-    Some(Looked { skin, pain, worn })
+    let other = direction.other();
+    let unseen = newest.motion.passive.toward(other).is_none().then_some(other);
+    Some(Looked { skin, pain, worn, unseen })
 }
 
 fn newest_skin(case: &Case) -> Option<SkinSeen> {

@@ -53,8 +53,7 @@ impl Allowed {
     #[must_use]
     pub fn of(case: &Case, strength: Option<Force>) -> Self {
         let limits = &case.limits;
-        let is_lowered =
-            case.history.sensation != Sensation::Normal || case.history.skin != Skin::Intact;
+        let is_lowered = case.sensation() != Sensation::Normal || case.history.skin != Skin::Intact;
         let factor = if is_lowered { LOWERED } else { 1.0 };
         let skin = |own: Option<Pressure>, usual: Pressure| own.unwrap_or(usual * factor);
         let breaks = strength.map(|it| it * limits.crimp_efficiency * limits.wet_strength);

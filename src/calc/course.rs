@@ -92,10 +92,18 @@ pub struct ScoreCourse {
 }
 
 impl ScoreCourse {
-    /// Whether the newest total is worse than the first by what patients call important.
+    /// The best total before the newest, with its day; nothing with one total.
     #[must_use]
-    pub fn is_worse(&self) -> bool {
-        self.change() >= self.score.important()
+    pub fn best_before(&self) -> Option<(Date, f64)> {
+        let (_, before) = self.totals.split_last()?;
+        before.iter().copied().reduce(|best, it| if it.1 < best.1 { it } else { best })
+    }
+
+    /// By how much the newest total is worse than the best before it, where that is what patients call important.
+    #[must_use]
+    pub fn worse_by(&self) -> Option<f64> {
+        let by = self.totals.last()?.1 - self.best_before()?.1;
+        (by >= self.score.important()).then_some(by)
     }
 
     /// Newest less first: negative is better.

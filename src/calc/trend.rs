@@ -180,15 +180,13 @@ pub fn change_over(points: &[Point], weeks: u32) -> Option<Change> {
     Some(Change { from, to, by: mean_of(points, to) - mean_of(points, from) })
 }
 
-/// Whether the range stands still: the total change over the last so many weeks is at most so many
-/// degrees either way.
+/// Whether the range no longer grows: the total change over the last so many weeks is at most so many degrees.
 ///
-/// |change| ≤ `degrees` with the change of [`change_over`]; nothing where no two visits span the
-/// weeks. A range that falls by more does not stand still either. What the change goes through
-/// between the two visits is left out.
+/// change ≤ `degrees` with the change of [`change_over`]; nothing where no two visits span the weeks. A range that
+/// falls does not grow either. What the change goes through between the two visits is left out.
 #[must_use]
 pub fn plateau(points: &[Point], weeks: u32, degrees: Angle) -> Option<bool> {
-    Some(change_over(points, weeks)?.by.abs() <= degrees + SAME)
+    Some(change_over(points, weeks)?.by <= degrees + SAME)
 }
 
 fn span_in_days(weeks: u32) -> i32 {

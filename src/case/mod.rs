@@ -117,6 +117,24 @@ impl Case {
         self.visits.iter().rev().find_map(|it| it.pain.rest).unwrap_or(self.history.rest_pain)
     }
 
+    /// What the hand feels, as it was last looked at.
+    #[must_use]
+    pub fn sensation(&self) -> Sensation {
+        self.visits.iter().rev().find_map(|it| it.sensation).unwrap_or(self.history.sensation)
+    }
+
+    /// How swollen it is, as it was last looked at.
+    #[must_use]
+    pub fn swelling(&self) -> Swelling {
+        self.visits.iter().rev().find_map(|it| it.swelling).unwrap_or(self.history.swelling)
+    }
+
+    /// How the end of passive motion feels, as it was last felt.
+    #[must_use]
+    pub fn end_feel(&self) -> EndFeel {
+        self.visits.iter().rev().find_map(|it| it.end_feel).unwrap_or(self.history.end_feel)
+    }
+
     /// The newest readings of the pull of the stiff joint toward one direction, all of one day.
     #[must_use]
     pub fn readings(&self, direction: Direction) -> Vec<Reading> {

@@ -27,6 +27,15 @@ impl Direction {
             Self::Extension => "extension",
         }
     }
+
+    /// The other way.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Flexion => Self::Extension,
+            Self::Extension => Self::Flexion,
+        }
+    }
 }
 
 pub(super) const DIRECTIONS: &[(&str, Direction)] =

@@ -240,7 +240,7 @@ pub struct Override {
 macro_rules! words {
     ($($name:ident: $($word:literal = $variant:ident),*;)*) => {
         $(impl $name {
-            const WORDS: &'static [(&'static str, Self)] = &[$(($word, Self::$variant)),*];
+            pub(super) const WORDS: &'static [(&'static str, Self)] = &[$(($word, Self::$variant)),*];
 
             /// The word in a case file and on paper.
             #[must_use]

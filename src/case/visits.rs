@@ -7,6 +7,7 @@ use super::fields::{Form, filled_list, group, list};
 use super::forms::{SENTENCE, angle, choice, date, length, refuse, text, whole};
 use super::measures::{Motion, Range, Reading, range, readings};
 use super::orthosis::{DIRECTIONS, Direction};
+use super::person::{EndFeel, Sensation, Swelling};
 use super::quantity::number;
 use crate::units::{Angle, Length};
 
@@ -21,6 +22,12 @@ pub struct Visit {
     pub pain: Pain,
     /// How the skin was under the orthosis.
     pub skin: Option<SkinSeen>,
+    /// What the hand feels.
+    pub sensation: Option<Sensation>,
+    /// How swollen it is.
+    pub swelling: Option<Swelling>,
+    /// How the end of passive motion feels.
+    pub end_feel: Option<EndFeel>,
     /// What was worn since the visit before.
     pub worn: Option<Worn>,
     /// The mark the patient sets by now, for each pull.
@@ -130,6 +137,9 @@ pub(super) fn visits() -> Form<Vec<Visit>> {
         let torque = f.may("torque", readings());
         let pain = f.may("pain", pain());
         let skin = f.may("skin", choice(SKINS));
+        let sensation = f.may("sensation", choice(Sensation::WORDS));
+        let swelling = f.may("swelling", choice(Swelling::WORDS));
+        let end_feel = f.may("end_feel", choice(EndFeel::WORDS));
         let worn = f.may("worn", worn());
         let marks = f.may("marks", marks());
         let tab = f.may("tab", list(tab()));
@@ -146,6 +156,9 @@ pub(super) fn visits() -> Form<Vec<Visit>> {
             torque: torque.unwrap_or_default(),
             pain: pain.unwrap_or_default(),
             skin,
+            sensation,
+            swelling,
+            end_feel,
             worn,
             marks: marks.unwrap_or_default(),
             tab: tab.unwrap_or_default(),

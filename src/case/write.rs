@@ -5,9 +5,10 @@ use serde_yaml::{Mapping, Value};
 use super::measures::{Limb, Range};
 use super::orthosis::Pull;
 use super::{
-    Built, Case, Condition, Cut, Girth, Language, Limits, MeasuringError, Motion, Orthosis,
-    Override, PageSize, Pain, Photo, Plateau, PrintSize, Reading, Scores, Session, Sheet, SkinSeen,
-    Stock, StockLine, TabSeen, TeachBack, Tendon, Tried, Visit, usual_sheet,
+    Built, Case, Condition, Cut, EndFeel, Girth, Language, Limits, MeasuringError, Motion,
+    Orthosis, Override, PageSize, Pain, Photo, Plateau, PrintSize, Reading, Scores, Sensation,
+    Session, Sheet, SkinSeen, Stock, StockLine, Swelling, TabSeen, TeachBack, Tendon, Tried, Visit,
+    usual_sheet,
 };
 use crate::units::{Angle, Area, Force, Length, Pressure};
 
@@ -179,8 +180,9 @@ fn plateau(rule: Plateau) -> Value {
 
 fn visit(visit: &Visit) -> Value {
     let given = |it: Range| (it != Range::default()).then(|| range(it));
-    let Visit { motion, torque: gauge, pain, skin, worn, marks, tab, scores, changes, remark } =
-        visit;
+    let Visit {
+        motion, torque: gauge, pain, skin, worn, marks, tab, scores, changes, remark, ..
+    } = visit;
     let pain = (*pain != Pain::default())
         .then(|| Group::new().put_if("rest", pain.rest).put_if("worn", pain.worn).done());
     let worn =
@@ -210,6 +212,9 @@ fn visit(visit: &Visit) -> Value {
         .put_if("torque", (!gauge.is_empty()).then(|| torque(gauge)))
         .put_if("pain", pain)
         .put_if("skin", skin.map(SkinSeen::word))
+        .put_if("sensation", visit.sensation.map(Sensation::word))
+        .put_if("swelling", visit.swelling.map(Swelling::word))
+        .put_if("end_feel", visit.end_feel.map(EndFeel::word))
         .put_if("worn", worn)
         .put_if("marks", marks)
         .put_if("tab", (!tab.is_empty()).then(|| list(tab, seen)))

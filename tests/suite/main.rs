@@ -4,6 +4,7 @@
 
 #![expect(unreachable_pub, reason = "helpers are shared between the modules of one binary")]
 
+mod advice;
 mod anthropometry;
 mod as_built;
 mod attach;

@@ -37,6 +37,9 @@ visits:
     torque: [ { pull: flexion, angle: 28, force: 10.5 N, lever: 9 cm } ]
     pain: { rest: 2, worn: 0 }
     skin: red_long
+    sensation: reduced
+    swelling: mild
+    end_feel: soft
     worn: { sessions: 17, minutes: 505 }
     marks: { extension: 0, flexion: 1 }
     tab:

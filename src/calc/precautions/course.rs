@@ -25,6 +25,7 @@ pub(super) fn findings(case: &Case, pulls: &[PullPlan], wear: &WearPlan) -> Vec<
     found.extend(too_much_worn(case, wear));
     found.extend(other_way_lost(case, pulls));
     found.extend(recheck_late(case, wear));
+    found.extend(loop_not_on_file(pulls));
     for pull in pulls {
         found.extend(lost(case, pull));
         found.extend(on_a_plateau(case, pull));
@@ -44,11 +45,11 @@ fn lost(case: &Case, pull: &PullPlan) -> Option<Finding> {
     Some(
         Finding::new(format!("range-lost-{way}"), Level::Stop, "Range lost", Ground::Reckoned)
             .because(format!(
-                "Passive {way} fell by {:.0}° from its best; {:.0}° and more is no measuring error.",
+                "Passive {way} fell by {:.0}° from its best, more than one reading's measuring error of {:.0}°.",
                 by.to_degrees(),
                 error.to_degrees()
             ))
-            .so("Stop the orthosis. Measure again, look for swelling, pain and infection, and send back to \
+            .so("Stop the orthosis. Measure again first, look for swelling, pain and infection, and send back to \
                  the doctor."),
     )
 }
@@ -66,8 +67,8 @@ fn other_way_lost(case: &Case, pulls: &[PullPlan]) -> Vec<Finding> {
                 Ground::Reckoned,
             )
             .because(format!(
-                "Nothing pulls into {way}, and passive {way} fell by {:.0}° from its best; {:.0}° and more is no \
-                 measuring error.",
+                "Nothing pulls into {way}, and passive {way} fell by {:.0}° from its best, more than one reading's \
+                 measuring error of {:.0}°.",
                 by.to_degrees(),
                 error.to_degrees()
             ))
@@ -75,6 +76,16 @@ fn other_way_lost(case: &Case, pulls: &[PullPlan]) -> Vec<Finding> {
                  before the pull goes on.")
         })
         .collect()
+}
+
+/// A loop that is worn and not on file: marks of a loop as planned would not fit it.
+fn loop_not_on_file(pulls: &[PullPlan]) -> Option<Finding> {
+    pulls.iter().any(|it| it.in_use.is_none()).then(|| {
+        Finding::new("loop-not-on-file", Level::Caution, "Loop not on file", Ground::Reckoned)
+            .because("There are visits, and a loop that is worn is not on file as it was made: the marks are those of a \
+                      loop as planned and may not fit the one that is worn.")
+            .so("Pull the worn loop flat, measure it and record it (`built`); until then trust no mark but today's, set by feel.")
+    })
 }
 
 /// A re-check after the last day of wear leaves days on which nobody has looked at the need.
@@ -95,7 +106,9 @@ fn recheck_late(case: &Case, wear: &WearPlan) -> Option<Finding> {
 fn wear_over(case: &Case, wear: &WearPlan) -> Option<Finding> {
     let last = wear.steps.last()?.to;
     (last < case.head.prepared).then(|| {
+        // Past its last day there is no right schedule to print, whoever decides.
         Finding::new("wear-over", Level::Stop, "Wear plan over", Ground::Reckoned)
+            .for_good()
             .because(format!("The wear plan ended on {}.", plain_day(last)))
             .so("Ask the doctor whether the course goes on, and record its new length (`wear.weeks`).")
     })
@@ -116,7 +129,7 @@ fn skin(case: &Case) -> Option<Finding> {
                 Ground::Cited(&[REDNESS]),
             )
             .because("When it was last looked at, redness stayed longer than 20 minutes: something presses there.")
-            .so("Find the edge and free it, pad it or make the session shorter. Stay at the mark."),
+            .so("Find the edge and free it, pad it or make the session shorter. Stay at the mark or below."),
         ),
         SkinSeen::Clear | SkinSeen::RedBriefly => None,
     }
@@ -182,7 +195,7 @@ fn new_loop(pull: &PullPlan) -> Option<Finding> {
                 at.to_degrees(),
                 to.to_degrees()
             ))
-            .so("Make the next loop: the card gives it."),
+            .so("Make the next loop when the course suggests it: the card gives it then."),
     )
 }
 
@@ -259,8 +272,13 @@ fn measure_again(pull: &PullPlan) -> Option<Finding> {
     let doubted = fitted.points.iter().find(|it| it.is_beyond())?;
     let way = pull.direction.word();
     let at = doubted.observation.angle.to_degrees();
+    let again = if doubted.is_odd() {
+        "Read the angle and the tab's place there again.".to_owned()
+    } else {
+        format!("Take again: {}; then the angle and the tab's place.", doubted.measure.words())
+    };
     let because = if doubted.is_odd() {
-        format!("At {at:.0}° the tab stood where no other place of it fits.")
+        format!("At {at:.0}° the tab stood far from where its other places put it.")
     } else {
         format!(
             "At {at:.0}° the tab stood {:.1} mm from where the plan puts it, more than twice the spread of \
@@ -270,7 +288,7 @@ fn measure_again(pull: &PullPlan) -> Option<Finding> {
         )
     };
     let held = match fitted.basis {
-        Basis::All => "",
+        Basis::All => " Until then the marks keep it in, which pulls less.",
         Basis::Trusted => " Until then the marks leave it out, which pulls less.",
         Basis::Length => " Until then the marks go by the loop pulled flat, which pulls less.",
     };
@@ -282,9 +300,6 @@ fn measure_again(pull: &PullPlan) -> Option<Finding> {
             Ground::Reckoned,
         )
         .because(because)
-        .so(format!(
-            "Take again: {}; then the angle and the tab's place.{held}",
-            doubted.measure.words()
-        )),
+        .so(format!("{again}{held}")),
     )
 }

@@ -128,7 +128,7 @@ fn time(case: &Case) -> Option<Finding> {
 }
 
 fn end_feel(case: &Case) -> Option<Finding> {
-    match case.history.end_feel {
+    match case.end_feel() {
         EndFeel::Hard => Some(
             Finding::new(
                 "end-feel-hard",
@@ -166,7 +166,7 @@ fn skin(case: &Case) -> Option<Finding> {
 
 fn sensation(case: &Case) -> Option<Finding> {
     let ground = Ground::Cited(&[POOR_FEELING]);
-    match case.history.sensation {
+    match case.sensation() {
         Sensation::Absent => Some(
             Finding::new("sensation-absent", Level::Stop, "No sensation", ground)
                 .because("The hand cannot feel when the pull or an edge does harm.")
@@ -182,7 +182,7 @@ fn sensation(case: &Case) -> Option<Finding> {
 }
 
 fn swelling(case: &Case) -> Option<Finding> {
-    (case.history.swelling == Swelling::Marked).then(|| {
+    (case.swelling() == Swelling::Marked).then(|| {
         Finding::new("swelling-marked", Level::Stop, "Marked swelling", Ground::Cited(&[STRETCH_PAGES]))
             .because("The limb is markedly swollen: the pieces would not fit tomorrow and the tissue is irritated.")
             .so("Treat the swelling first. Measure again when it has settled.")

@@ -91,7 +91,7 @@ pub(super) fn brief(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> 
             .filter(|it| it.level != Level::Note && !it.withholds())
             .map(finding)
             .collect(),
-        plan: next_steps(case),
+        plan: next_steps(case, plan),
         sources: cited.list(),
     }
 }
@@ -117,12 +117,13 @@ fn range(standing: &Standing, case: &Case, plan: &Plan) -> [String; 6] {
 fn course(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
     let Some(course) = &plan.course else { return warm_up_lines(plan, cited) };
     let lost = plan.standings.iter().filter_map(|it| range_lost(case, it));
-    let whys = |it: &Advice| it.reasons.iter().chain(&it.yet).cloned().collect::<Vec<_>>();
+    let whys =
+        |it: &Advice| it.reasons.iter().chain(&it.ask).chain(&it.yet).cloned().collect::<Vec<_>>();
     let reasons =
         course.advice.iter().flat_map(|it| whys(it).into_iter().map(|why| (it.pull, why)));
     let still = reasons.filter_map(|(pull, why)| match why {
         Reason::Plateau { by, from, to } => Some(format!(
-            "Passive {} stands still by the file\u{2019}s own rule: {} from {} to {}.",
+            "Passive {} no longer grows by the file\u{2019}s own rule: {} from {} to {}.",
             pull.word(),
             change(by),
             short_day(from),
@@ -167,6 +168,14 @@ fn pull(case: &Case, pull: &PullPlan) -> String {
             gauge(case, pull).unwrap_or_default()
         )
     });
+    if pull.start >= pull.goal {
+        return format!(
+            "{}: at its goal of {}, held there by a line on the {}.{force}",
+            capital(pull.direction.word()),
+            degrees(pull.goal),
+            if pull_side(pull.direction) == "palm" { "palm side" } else { "back of the hand" }
+        );
+    }
     let marks = count((pull.marks().count() as i64 - 1).max(0), "mark", "marks");
     format!(
         "{}: a line on the {} holds the wrist at its end range and is moved on by hand as it gives, \
@@ -201,17 +210,16 @@ fn wear(case: &Case, steps: &[Step]) -> Option<String> {
 fn evidence(cited: &mut Citations) -> Vec<String> {
     vec![
         format!(
-            "For: 47 stiff wrists gained 35 degrees of flexion and extension together over a mean of \
+            "Without controls: 47 stiff wrists gained 35 degrees of flexion and extension together over a mean of \
              10 weeks, and in 8 patients after radius fracture the passive arc rose from 65 to 106 \
-             degrees in 12 weeks; neither series had a control group, and both include natural \
-             recovery {}.",
+             degrees in 12 weeks; both include natural recovery, chosen patients and more tolerance of stretch {}.",
             cited.cite(&[MCGRATH, LUCADO])
         ),
         format!(
-            "Against: in a randomised trial of a dynamic splint, 40 patients, passive extension was 4 degrees better \
+            "With controls: in a randomised trial of a dynamic splint, 40 patients, passive extension was 4 degrees better \
              at 8 weeks (95 % interval \u{2212}4 to 12) and 6 at 12 (1 to 12), the patient-rated score no different; at \
-             66 elbows static progressive did no better than dynamic; stretch outside neurology won 1 degree (0 to \
-             2) by a review, and another calls the evidence for static progressive orthoses low {}.",
+             66 elbows static progressive and dynamic won the same arc; stretch in people without a disease of the \
+             nerves won 1 degree (0 to 2) by a review, and another calls the evidence for static progressive orthoses low {}.",
             cited.cite(&[JONGS, LINDENHOVIUS, HARVEY, SCHWARTZ])
         ),
     ]
@@ -244,9 +252,9 @@ fn finding(finding: &Finding) -> FindingLine {
     FindingLine { level: finding.level.word(), title: finding.title, answer: answer(finding) }
 }
 
-fn next_steps(case: &Case) -> Vec<String> {
+fn next_steps(case: &Case, plan: &Plan) -> Vec<String> {
     let visits = "Skin, sensation, swelling, pain and range are checked at each visit; no change over several: \
                   end feel checked, doctor asked.";
-    let steps = [Some(visits.to_owned()), recheck(case), Some(STOP_RULE.to_owned())];
+    let steps = [Some(visits.to_owned()), recheck(case, plan), Some(STOP_RULE.to_owned())];
     steps.into_iter().flatten().collect()
 }

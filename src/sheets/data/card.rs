@@ -186,10 +186,17 @@ fn nothing_to_make(plan: &PullPlan, whole: &Plan) -> Option<String> {
         return None;
     }
     let next = plan.loops.iter().find(|it| !it.is_in_use);
-    let later = next.map_or_else(String::new, |it| {
-        let from = it.from.to_degrees().ceil();
-        format!(" Loop {} is made when passive range reaches {from:.0}°.", it.number)
+    let is_due = due_loops(plan).into_iter().next();
+    let waits = is_due.map(|it| {
+        format!(" Loop {} is due and waits, since the numbers say to stay at this mark.", it.number)
     });
+    let later = next.filter(|_| is_due.is_none()).map_or_else(
+        || waits.unwrap_or_default(),
+        |it| {
+            let from = it.from.to_degrees().ceil();
+            format!(" Loop {} is made when passive range reaches {from:.0}°.", it.number)
+        },
+    );
     let today = plan.loops.iter().filter(|it| it.is_in_use).find_map(|it| it.marks.first());
     let today = today.map_or_else(String::new, |it| {
         format!(" Draw today\u{2019}s mark at {} mm ({}).", mm0(it.place), degrees(it.angle))

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::calc::Plan;
 use crate::calc::as_built::{AsBuilt, Basis, Checked, Origin, Refit};
+use crate::calc::precautions::Finding;
 use crate::calc::pull::PullPlan;
 use crate::case::{Built, Case, Pull};
 use crate::sheets::wording::{count, degrees, listed, mm, mm1, short_day, signed};
@@ -33,10 +34,13 @@ struct SeenRow {
 
 pub(super) fn made(case: &Case, plan: &Plan) -> Vec<Made> {
     let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
-    pulls.filter_map(|(pull, reckoned)| one(case, pull, reckoned)).collect()
+    pulls.filter_map(|(pull, reckoned)| one(case, plan, pull, reckoned)).collect()
 }
 
-fn one(case: &Case, pull: &Pull, reckoned: &PullPlan) -> Option<Made> {
+fn one(case: &Case, plan: &Plan, pull: &Pull, reckoned: &PullPlan) -> Option<Made> {
+    // A stop for moved marks says already what is read again.
+    let is_moved = |it: &Finding| it.withholds() && it.id.starts_with("marks-moved");
+    let is_stopped = plan.findings.iter().any(is_moved);
     let (built, fitted) = (pull.in_use()?, reckoned.as_built.as_ref()?);
     // The days stand in the order in which the fit took the points.
     let days =
@@ -46,13 +50,13 @@ fn one(case: &Case, pull: &Pull, reckoned: &PullPlan) -> Option<Made> {
     let rows = days.zip(&fitted.points).map(|(day, it)| row(short_day(day), it)).collect();
     Some(Made {
         direction: pull.direction.word(),
-        lines: lines(built, fitted),
+        lines: lines(built, fitted, is_stopped),
         rows,
         beyond: fitted.points.iter().any(Checked::is_beyond),
     })
 }
 
-fn lines(built: &Built, fitted: &AsBuilt) -> Vec<String> {
+fn lines(built: &Built, fitted: &AsBuilt, is_stopped: bool) -> Vec<String> {
     let mut lines = vec![format!(
         "Loop {} is in use since {}: measured flat {} mm, so the line from hole to tab is {} mm. {}",
         built.number,
@@ -64,7 +68,7 @@ fn lines(built: &Built, fitted: &AsBuilt) -> Vec<String> {
     if let Some(change) = fitted.change {
         lines.push(refitted(&change));
     }
-    lines.extend(again(fitted));
+    lines.extend(again(fitted, is_stopped));
     lines
 }
 
@@ -112,14 +116,14 @@ fn counted(fitted: &AsBuilt) -> usize {
 }
 
 /// What to measure again, if any place is doubted; nothing where a stop says so already.
-fn again(fitted: &AsBuilt) -> Vec<String> {
+fn again(fitted: &AsBuilt, is_stopped: bool) -> Vec<String> {
     let points = &fitted.points;
     let at = |it: &Checked| degrees(it.observation.angle);
     let list = |all: Vec<String>| listed(&all.iter().map(String::as_str).collect::<Vec<_>>());
     let some = |all: Vec<String>| (!all.is_empty()).then_some(all);
     let beyond = points.iter().filter(|it| it.is_beyond());
-    let beyond =
-        some(beyond.map(|it| format!("at {} {}", at(it), again_words(it.again))).collect());
+    let what = |it: &Checked| if it.is_odd() { "angle and tab" } else { again_words(it.again) };
+    let beyond = some(beyond.map(|it| format!("at {} {}", at(it), what(it))).collect());
     let off = some(points.iter().filter(|it| it.is_off() && !it.is_beyond()).map(at).collect());
     let beyond = beyond.map(|it| {
         format!(
@@ -130,13 +134,14 @@ fn again(fitted: &AsBuilt) -> Vec<String> {
     });
     let off = off.map(|it| {
         format!(
-            "Off the plan by more than its spread, as one good reading of three is: {}; read angle and tab \
-             there once more when it suits.",
+            "Off the plan by more than its spread, which may be chance: {}; read angle and tab there once more \
+             when it suits.",
             list(it)
         )
     });
+    let off = off.filter(|_| !is_stopped);
     let held = match fitted.basis {
-        Basis::All => None,
+        Basis::All => beyond.as_ref().map(|_| "Until then the marks keep it in, which pulls less."),
         Basis::Trusted => Some("Until then the marks leave out what is doubted, which pulls less."),
         Basis::Length => Some("Until then the marks go by the loop pulled flat, which pulls less."),
     };

@@ -393,7 +393,7 @@ fn next_steps(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
     if plan.is_withheld() {
         steps.insert(0, "Answer each stop above before anything is made.".to_owned());
     }
-    steps.extend(background::recheck(case));
+    steps.extend(background::recheck(case, plan));
     steps.push(
         "The treating clinician decides; local rules and the doctor's order come before this plan."
             .to_owned(),

@@ -83,6 +83,8 @@ pub(super) struct AdviceFigures {
     pub(super) pull: &'static str,
     pub(super) next: &'static str,
     pub(super) reasons: Vec<&'static str>,
+    /// What is spoken over with the doctor beside it.
+    pub(super) ask: Vec<&'static str>,
     /// What points elsewhere, though it does not decide.
     pub(super) yet: Vec<&'static str>,
 }
@@ -202,6 +204,7 @@ fn advice(advice: &Advice) -> AdviceFigures {
         pull: advice.pull.word(),
         next: next(advice.next),
         reasons: advice.reasons.iter().map(reason).collect(),
+        ask: advice.ask.iter().map(reason).collect(),
         yet: advice.yet.iter().map(reason).collect(),
     }
 }
@@ -212,6 +215,7 @@ fn next(next: Next) -> &'static str {
         Next::LongerLoop => "longer_loop",
         Next::MeasureAgain => "measure_again",
         Next::SetCourse => "set_course",
+        Next::DoctorsWord => "doctors_word",
         Next::EaseOff => "ease_off",
         Next::AskDoctor => "ask_doctor",
         Next::Hold => "hold",
@@ -229,6 +233,9 @@ fn reason(reason: &Reason) -> &'static str {
         Reason::ActiveLost { .. } => "active_lost",
         Reason::ScoreWorse { .. } => "score_worse",
         Reason::Plateau { .. } => "plateau",
+        Reason::Falling { .. } => "falling",
+        Reason::WornOver { .. } => "worn_over",
+        Reason::Doubted => "doubted",
         Reason::SkinBroken => "skin_broken",
         Reason::RednessStays => "redness_stays",
         Reason::PainRose { .. } => "pain_rose",

@@ -2,7 +2,7 @@
 
 use super::course::Named;
 use super::{Citations, background};
-use crate::calc::advice::{Advice, Look, Looked, Next, Reason};
+use crate::calc::advice::{Advice, Look, Looked, Next, Reason, WornOf};
 use crate::case::SkinSeen;
 use crate::sheets::wording::{change, degrees, fixed, listed, percent, short_day};
 use crate::sources::{FLOWERS, REDNESS, SALAFFI, SORENSEN};
@@ -14,6 +14,12 @@ pub(super) fn named(advice: &Advice, is_withheld: bool, cited: &mut Citations) -
         if is_withheld && !advice.next.is_stop() { "once each stop is answered: " } else { "" };
     let because = reasons(&advice.reasons, cited);
     let mut text = format!("{held}{}, because {because}.", next(advice.next));
+    if !advice.ask.is_empty() {
+        text.push_str(&format!(
+            " Speak with the doctor too, because {}.",
+            reasons(&advice.ask, cited)
+        ));
+    }
     if !advice.yet.is_empty() {
         text.push_str(&format!(" Yet {}.", reasons(&advice.yet, cited)));
     }
@@ -27,6 +33,7 @@ pub(super) fn short(advice: &Advice) -> String {
         Next::LongerLoop => "take the loop off, make a longer one",
         Next::MeasureAgain => "measure again before it is worn",
         Next::SetCourse => "ask whether the course goes on",
+        Next::DoctorsWord => "wait for the doctor's word",
         Next::EaseOff => "ease off",
         Next::AskDoctor => "stay at this mark and speak with the doctor",
         Next::Hold => "stay at this mark",
@@ -36,7 +43,15 @@ pub(super) fn short(advice: &Advice) -> String {
         Next::MoveOn => "next mark",
     };
     let whys: Vec<&str> = advice.reasons.iter().filter_map(in_a_word).collect();
-    if whys.is_empty() { what.into() } else { format!("{what} ({})", listed(&whys)) }
+    let with = |what: &str, whys: &[&str]| {
+        if whys.is_empty() { what.to_owned() } else { format!("{what} ({})", listed(whys)) }
+    };
+    let said = with(what, &whys);
+    if advice.ask.is_empty() {
+        return said;
+    }
+    let asked: Vec<&str> = advice.ask.iter().filter_map(in_a_word).collect();
+    format!("{said}, and {}", with("speak with the doctor", &asked))
 }
 
 /// A reason for a headline; nothing where the order says it all.
@@ -47,6 +62,8 @@ fn in_a_word(reason: &Reason) -> Option<&'static str> {
         Reason::ActiveLost { .. } => "active range lost",
         Reason::ScoreWorse { .. } => "score worse",
         Reason::Plateau { .. } => "plateau",
+        Reason::Falling { .. } => "range falling",
+        Reason::WornOver { .. } => "worn more than planned",
         Reason::SkinBroken => "skin broken",
         Reason::RednessStays => "redness stays",
         Reason::PainRose { .. } => "pain rose",
@@ -61,6 +78,7 @@ fn in_a_word(reason: &Reason) -> Option<&'static str> {
         | Reason::OtherIsFurther
         | Reason::Stop { .. }
         | Reason::Answered { .. }
+        | Reason::Doubted
         | Reason::WarmUp { .. }
         | Reason::Looked(_) => return None,
     })
@@ -77,6 +95,7 @@ fn next(next: Next) -> &'static str {
         Next::SetCourse => {
             "ask the doctor whether the course goes on, and write down its new length"
         }
+        Next::DoctorsWord => "do not go on before the doctor's word",
         Next::EaseOff => "ease off with a gentler stretch or a pause",
         Next::AskDoctor => "stay at this mark, check the end feel and speak with the doctor",
         Next::Hold => "stay at this mark",
@@ -104,31 +123,44 @@ fn reason(reason: &Reason, cited: &mut Citations) -> String {
     match reason {
         Reason::RangeLost { by, error } => fell("passive range", *by, *error),
         Reason::OtherWayLost { direction, by, error } => {
-            fell(&format!("passive {}, which nothing pulls,", direction.word()), *by, *error)
+            let what = format!("passive {}, which this pull works against,", direction.word());
+            fell(&what, *by, *error)
         }
         Reason::ActiveLost { by, error } => fell("active range", *by, *error),
         Reason::ScoreWorse { score, by } => format!(
-            "the {} total is worse than at first by {} points, an important change {}",
+            "the {} total is worse than its best by {} points, an important change as others told it {}",
             score.name(),
             fixed(*by, 1),
             cited.cite(&[SORENSEN])
         ),
         Reason::Plateau { by, from, to } => format!(
-            "the range stands still by this file's own rule ({} from {} to {})",
+            "the range no longer grows by this file's own rule ({} from {} to {})",
             change(*by),
             short_day(*from),
             short_day(*to)
         ),
+        Reason::Falling { slope, interval } => format!(
+            "since the first visit the range falls by {}° a week ({}° to {}° with 95 % confidence)",
+            fixed(-slope.to_degrees_per_week(), 1),
+            fixed(-interval.high.to_degrees_per_week(), 1),
+            fixed(-interval.low.to_degrees_per_week(), 1)
+        ),
+        Reason::WornOver { share } => {
+            format!(
+                "{} of the planned minutes were worn: go back to the plan first",
+                percent(*share)
+            )
+        }
+        Reason::Doubted => "a place of the tab is doubted until it is read again".into(),
         Reason::SkinBroken => "the skin under the orthosis broke".into(),
         Reason::RednessStays => {
             format!("redness stayed longer than 20 minutes {}", cited.cite(&[REDNESS]))
         }
-        Reason::PainRose { from, to } => {
-            format!(
-                "pain rose from {from} to {to} of 10, two points or more {}",
-                cited.cite(&[SALAFFI])
-            )
-        }
+        Reason::PainRose { from, to } => format!(
+            "pain rose from its least, {from}, to {to} of 10, two points or more (ours, after {}, which told it of pain \
+             that fell)",
+            cited.cite(&[SALAFFI])
+        ),
         Reason::LittleWorn { share } => {
             format!("{} of the minutes planned since the visit before were worn", percent(*share))
         }
@@ -149,13 +181,16 @@ fn reason(reason: &Reason, cited: &mut Citations) -> String {
             format!("this stop was answered and stays on file: {}", uncapital(title))
         }
         Reason::Painful { pain } => format!("pain was {pain} of 10 when it was last asked"),
-        Reason::TooMuchWorn => "more was worn than the daily limit allows".into(),
+        Reason::TooMuchWorn => {
+            "more was worn than the daily limit allows: go back to the planned sessions".into()
+        }
         Reason::DoctorsWord => {
             "today's range lies past the angle that waits for the doctor's word".into()
         }
         Reason::NotTaken(missing) => format!(
-            "the newest visit did not take {}: take it first",
-            listed(&missing.iter().map(|it| look(*it)).collect::<Vec<_>>())
+            "the newest visit did not take {}: take {} first",
+            listed(&missing.iter().map(|it| look(*it)).collect::<Vec<_>>()),
+            if missing.len() > 1 { "them" } else { "it" }
         ),
         Reason::WarmUp { gain, nearest } => format!(
             "the warm-up test gained {}, nearest the level for {} {}",
@@ -181,12 +216,18 @@ fn looked(it: &Looked) -> String {
         SkinSeen::RedBriefly => "redness faded within 20 minutes",
         _ => "the skin was clear",
     };
-    let worn = it.worn.map_or_else(
-        || "no log was read".to_owned(),
-        |share| format!("{} of the planned minutes were worn", percent(share)),
-    );
+    let worn = match it.worn {
+        WornOf::NoLog => "no log was read".to_owned(),
+        WornOf::PastPlan(minutes) => {
+            format!("{minutes} minutes were worn, past the plan's last day")
+        }
+        WornOf::Share(share) => format!("{} of the planned minutes were worn", percent(share)),
+    };
+    let unseen =
+        it.unseen.map_or_else(String::new, |way| format!("; passive {} was not taken", way.word()));
     format!(
-        "at the newest visit {skin}, pain was at most {} of 10, {worn} and no range was lost",
+        "at the newest visit {skin}, the highest pain told was {} of 10, {worn} and no range that was taken fell by \
+         more than measuring error from its best{unseen}",
         it.pain
     )
 }

@@ -47,10 +47,10 @@ pub(super) fn history(case: &Case) -> Vec<[String; 2]> {
         rows.push(("Operation", ago(operation)));
     }
     rows.push(("Bone", bone(case)));
-    rows.push(("End feel", history.end_feel.word().into()));
     // What the visits look at again stands in their table.
     let is_over = !case.visits.is_empty();
     let at_first = |now, then| if is_over { then } else { now };
+    rows.push((at_first("End feel", "End feel at first"), history.end_feel.word().into()));
     rows.push((at_first("Sensation", "Sensation at first"), history.sensation.word().into()));
     rows.push((at_first("Skin", "Skin at first"), history.skin.word().into()));
     rows.push((at_first("Swelling", "Swelling at first"), history.swelling.word().into()));
@@ -96,10 +96,15 @@ fn closed(words: &str) -> &str {
 }
 
 /// When the need is looked at again; nothing where no day is recorded.
-pub(in crate::sheets::data) fn recheck(case: &Case) -> Option<String> {
-    let on = day(case.referral.recheck?);
+pub(in crate::sheets::data) fn recheck(case: &Case, plan: &Plan) -> Option<String> {
+    let recheck = case.referral.recheck?;
+    let on = day(recheck);
+    let last = plan.wear.steps.last().map(|it| it.to).filter(|it| *it < recheck);
+    let late = last.map_or_else(String::new, |it| {
+        format!("; it lies after the last day of wear, {}: a new order or an earlier re-check is needed", day(it))
+    });
     Some(format!(
-        "Re-check on {on}: range and function measured again, and whether the orthosis is still wanted."
+        "Re-check on {on}: range and function measured again, and whether the orthosis is still wanted{late}."
     ))
 }
 

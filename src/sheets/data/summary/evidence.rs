@@ -11,7 +11,7 @@ const ROWS: &[Row] = &[
         "Series, no control group",
         "47 stiff wrists, 30 to 60 minutes 1 to 3 times a day: flexion and extension together rose by 35 degrees (5 to \
          100) over a mean of 10 weeks, flexion by 18 (1 to 50), extension by 17 (3 to 50). 8 patients after radius \
-         fracture: the passive arc rose from a median of 65 to 106 degrees in 12 weeks. Both include natural recovery.",
+         fracture: the passive arc rose from a median of 65 to 106 degrees in 12 weeks. Both include natural recovery, chosen patients and more tolerance of the stretch.",
         &[MCGRATH, LUCADO],
     ),
     (
@@ -24,12 +24,12 @@ const ROWS: &[Row] = &[
     (
         "Randomised trial, of the elbow",
         "Static progressive against dynamic, 66 stiff elbows after injury: arc won 28 and 29 degrees at 3 months, 49 \
-         and 47 at 12, no difference.",
+         and 47 at 12, no difference; DASH 25 against 32 at 6 months, equal at 12.",
         &[LINDENHOVIUS],
     ),
     (
         "Systematic reviews",
-        "Stretch for contracture outside neurology: 1 degree (0 to 2), high certainty, no effect that matters \
+        "Stretch for contracture in people without a disease of the nerves: 1 degree (0 to 2), high certainty, no effect that matters \
          clinically. Static progressive orthoses of the upper limb: overall level of evidence is low.",
         &[HARVEY, SCHWARTZ],
     ),

@@ -92,7 +92,9 @@ pub(in crate::sheets::data) fn gauge(case: &Case, pull: &PullPlan) -> Option<Str
         || if case.visits.is_empty() { String::new() } else { " before the first fit".into() },
         |it| format!(" on {}", short_day(it.date())),
     );
-    let today = if last.angle < pull.start {
+    let today = if last.angle > pull.start {
+        format!(", past today's {}; the pull at today's range is not known", degrees(pull.start))
+    } else if last.angle < pull.start {
         format!(", not at today's {}, where the pull may be higher", degrees(pull.start))
     } else {
         String::new()

@@ -83,7 +83,7 @@ fn robust(trend: &Trend) -> Option<String> {
 /// The share of the first deficit won back, and the other side's range.
 fn regained(standing: &Standing, error: Angle) -> Option<String> {
     let (share, other) = (standing.regained()?, standing.other_side?);
-    let of = format!("of {} to {}", degrees(other - standing.first.1), degrees(other));
+    let of = format!("of the {} short of {}", degrees(other - standing.first.1), degrees(other));
     Some(match () {
         () if standing.change() < -error => format!("lost, none {of}"),
         () if share <= 0.0 => format!("none {of}"),
@@ -106,7 +106,9 @@ fn notes(
     let rule = case.plateau.filter(|_| is_pulled);
     [
         lost(points, detectable_change(sem)),
-        trend.filter(|_| is_pulled).and_then(|it| in_words(it, sem)),
+        trend
+            .filter(|_| is_pulled && lost(points, detectable_change(sem)).is_none())
+            .and_then(|it| in_words(it, sem)),
         rule.and_then(|rule| stands_still(points, rule, detectable_change(sem))),
     ]
     .into_iter()
@@ -171,7 +173,7 @@ fn stands_still(points: &[Point], rule: Plateau, error: Angle) -> Option<String>
     };
     let is_met = plateau(points, rule.weeks, rule.degrees)?;
     let days = (change_over.to - change_over.from).get_days();
-    let doubt = if rule.degrees < error {
+    let doubt = if is_met && rule.degrees < error {
         format!(
             " The rule\u{2019}s {} lie below the measuring error, so that it proves nothing by itself.",
             degrees(rule.degrees)
@@ -210,7 +212,7 @@ pub(in crate::sheets::data) fn dose_worn(doses: &[Dose]) -> Option<String> {
     let worn: u32 = logged.iter().filter_map(|it| it.worn).sum();
     let sessions: u32 = logged.iter().filter_map(|it| it.sessions).sum();
     Some(format!(
-        "Dose worn by the logs from {} to {}: {worn} minutes in {sessions} sessions{}.",
+        "Dose worn by the logs from {} to {}, in {sessions} sessions: {worn} minutes{}.",
         short_day(first.from),
         short_day(last.to),
         adherence(&logged).unwrap_or_default()
@@ -289,12 +291,21 @@ fn score(course: &ScoreCourse) -> String {
         it if it >= important => "worse by an important change",
         _ => "less than an important change",
     };
-    format!("{name}: {}, {}; {} points, {verdict}.", total(first), total(last), signed(change, 1))
+    let best = course.best_before().zip(course.worse_by());
+    let best = best.map_or_else(String::new, |(best, by)| {
+        format!(", and worse than its best, {}, by {}", total(&best), fixed(by, 1))
+    });
+    format!(
+        "{name}: {}, {}; {} points, {verdict}{best}.",
+        total(first),
+        total(last),
+        signed(change, 1)
+    )
 }
 
 /// Scores that are worse than at first by an important change, and pain that rose.
 pub(in crate::sheets::data) fn worse(case: &Case, course: &Course) -> Vec<String> {
-    let scores = course.scores.iter().filter(|it| it.is_worse()).map(score);
+    let scores = course.scores.iter().filter(|it| it.worse_by().is_some()).map(score);
     let pain = pains(case).into_iter().filter(|it| it.1 == Ordering::Less).map(|it| it.0);
     scores.chain(pain).collect()
 }
@@ -327,11 +338,16 @@ fn pain(case: &Case, when: &str, pick: fn(&Pain) -> Option<u32>) -> Option<(Stri
     let by = last.abs_diff(*first);
     let moved = first.cmp(last);
     let said = match moved {
-        Ordering::Equal => format!("Pain {when} {first} of 10 at first and now."),
-        Ordering::Less => format!("Pain {when} from {first} to {last} of 10, worse by {by}."),
-        Ordering::Greater => format!("Pain {when} from {first} to {last} of 10, better by {by}."),
+        Ordering::Equal => format!("Pain {when} {first} of 10 at first and now"),
+        Ordering::Less => format!("Pain {when} from {first} to {last} of 10, worse by {by}"),
+        Ordering::Greater => format!("Pain {when} from {first} to {last} of 10, better by {by}"),
     };
-    (told.len() > 1).then_some((said, moved))
+    // Pain that came back is worse than its least, whatever it was at first.
+    let least = told.iter().min().filter(|it| *it + 2 <= *last);
+    let since = least.filter(|it| *it < first);
+    let said =
+        since.map_or_else(|| format!("{said}."), |it| format!("{said}, from {it} at its least."));
+    (told.len() > 1).then_some((said, if since.is_some() { Ordering::Less } else { moved }))
 }
 
 /// Where the course began: the newest range before the first visit, else the first range.
