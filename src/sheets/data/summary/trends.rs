@@ -342,11 +342,11 @@ fn pain(case: &Case, when: &str, pick: fn(&Pain) -> Option<u32>) -> Option<(Stri
         Ordering::Less => format!("Pain {when} from {first} to {last} of 10, worse by {by}"),
         Ordering::Greater => format!("Pain {when} from {first} to {last} of 10, better by {by}"),
     };
-    // Pain that came back is worse than its least, whatever it was at first.
-    let least = told.iter().min().filter(|it| *it + 2 <= *last);
-    let since = least.filter(|it| *it < first);
+    // Pain that came back is worse than its lowest, whatever it was at first.
+    let lowest = told.iter().min().filter(|it| *it + 2 <= *last);
+    let since = lowest.filter(|it| *it < first);
     let said =
-        since.map_or_else(|| format!("{said}."), |it| format!("{said}, from {it} at its least."));
+        since.map_or_else(|| format!("{said}."), |it| format!("{said}, from {it} at its lowest."));
     (told.len() > 1).then_some((said, if since.is_some() { Ordering::Less } else { moved }))
 }
 
