@@ -134,13 +134,14 @@ pub fn with_record<'w>(
     edition: impl Into<Edition<'w>>,
 ) -> Result<Vec<u8>, LayoutFault> {
     let edition = edition.into();
+    let record = normalised(case);
     let case = &edition.pictures.shown(case);
     let words = Words::of(Paper::Summary, case.head.language, edition.words);
     let data = data::with_record(case, plan, edition.page, words);
     let name = Paper::Summary.name();
     let world = CaseWorld::new(&format!("{name}.typ"), data, words.data(), case.head.prepared)
         .with_pictures(edition.pictures)
-        .with_record(normalised(case));
+        .with_record(record);
     let set = pdf::typeset(&world, case, name);
     comemo::evict(0);
     set

@@ -5,14 +5,13 @@ use std::fs;
 use std::path::Path;
 use std::process::{Command, Stdio};
 use std::thread::sleep;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use lopdf::{Document, Object};
 
 use crate::cli::{Scene, run};
 use crate::demo;
 use crate::pdf::Pdf;
-use crate::spread::Draws;
 
 const BASE: &str = "quarry-bend-left-flexion";
 /// Two papers that are typeset fast.
@@ -72,15 +71,18 @@ fn only_the_same_paper_of_the_same_case_is_replaced() {
     assert_eq!(run(&scene, &QUICK).code, 3);
 }
 
-/// Killed at any moment, at first print or at reprint, every paper in its place is whole.
+/// Killed at any moment of a reprint, every paper in its place is whole, the old one or the new one. The moments are spread
+/// over a little more than a whole run takes here and now.
 #[test]
 fn a_kill_at_any_moment_leaves_whole_papers() {
     let scene = scene();
+    let begun = Instant::now();
+    assert_eq!(run(&scene, &QUICK).code, 0);
+    let whole_run = begun.elapsed();
     let names = ["Ada", "Bo"].map(|it| demo::text(BASE).replace("T. Marlow", it));
-    let mut draws = Draws(77_003);
-    let mut seen = 0;
-    for turn in 0..100 {
-        scene.write("case.yaml", names[turn % 2].as_bytes());
+    let (mut killed, mut done) = (0, 0);
+    for turn in 0..100_u32 {
+        scene.write("case.yaml", names[turn as usize % 2].as_bytes());
         let mut child = Command::new(env!("CARGO_BIN_EXE_tautline"))
             .args(QUICK)
             .current_dir(scene.path(""))
@@ -88,19 +90,25 @@ fn a_kill_at_any_moment_leaves_whole_papers() {
             .stderr(Stdio::null())
             .spawn()
             .unwrap();
-        sleep(Duration::from_micros((draws.standard().abs() * 60_000.0) as u64));
+        // Steps of the golden section reach every moment and repeat none.
+        let share = (f64::from(turn) * 0.618_034).fract();
+        sleep(whole_run.mul_f64(share * 1.3));
         // A process that is done already cannot be killed; its papers count all the same.
         let _ = child.kill();
-        child.wait().unwrap();
-        for (name, bytes) in files(&scene.path("papers")) {
-            if !name.starts_with('.') {
-                let pdf = Document::load_mem(&bytes).unwrap_or_else(|it| panic!("{name}: {it}"));
-                assert!(!pdf.get_pages().is_empty(), "{name}");
-                seen += 1;
-            }
+        if child.wait().unwrap().success() {
+            done += 1
+        } else {
+            killed += 1
+        }
+        let papers = files(&scene.path("papers"));
+        let papers: Vec<_> = papers.iter().filter(|it| !it.0.starts_with('.')).collect();
+        assert_eq!(papers.len(), 2, "no paper is ever missing");
+        for (name, bytes) in papers {
+            let pdf = Document::load_mem(bytes).unwrap_or_else(|it| panic!("{name}: {it}"));
+            assert!(!pdf.get_pages().is_empty(), "{name}");
         }
     }
-    assert!(seen > 0, "no run came far enough to write a paper");
+    assert!(killed > 0 && done > 0, "{killed} killed, {done} done");
 }
 
 /// What a killed run left beside its papers is taken away by a later one; what is young may be another run's.
