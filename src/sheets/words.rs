@@ -122,9 +122,14 @@ impl Words {
         self.date("dates.week_day", date)
     }
 
-    /// `Mon 13`.
+    /// `Monday 13`.
     pub(super) fn log_day(&self, date: Date) -> String {
         self.date("dates.log_day", date)
+    }
+
+    /// `Mon 13`.
+    pub(super) fn log_day_short(&self, date: Date) -> String {
+        self.date("dates.log_day_short", date)
     }
 
     fn date(&self, form: &str, date: Date) -> String {

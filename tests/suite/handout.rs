@@ -1,7 +1,10 @@
 //! What the patient's handout says, row by row and mark by mark, and what it must never say.
 
 use lopdf::decode_text_string;
+use tautline::calc::advice::Stretch;
+use tautline::calc::dose::Step;
 use tautline::calc::loops::Loop;
+use tautline::calc::pull::PullPlan;
 use tautline::case::{Direction, Language, PrintSize};
 use tautline::sheets::Paper;
 
@@ -19,16 +22,29 @@ fn english() -> impl Iterator<Item = &'static Printed> {
     handouts().filter(|it| it.case.head.language == Language::English)
 }
 
-/// Each wear step stands in the schedule, in order: its days from the papers' day on, minutes of a session,
-/// times a day. Steps that are over by then are left out.
+/// What the schedule holds: each wear step's days from the papers' day on. Steps that are over by then are left out.
+/// Where a pull is eased, today's step runs to the last day and no later one is shown.
+pub fn told_steps(printed: &Printed) -> Vec<Step> {
+    let (plan, today) = (&printed.plan, printed.case.head.prepared);
+    let left = plan.wear.steps.iter().filter(|it| it.to >= today);
+    let mut left: Vec<Step> = left.map(|it| Step { from: it.from.max(today), ..*it }).collect();
+    let is_eased = |it: &PullPlan| plan.stretch(it.direction) == Stretch::Ease;
+    if !plan.is_withheld() && plan.pulls.iter().any(is_eased) {
+        let last = left.last().expect("a step").to;
+        left.truncate(1);
+        left[0].to = last;
+    }
+    left
+}
+
+/// Each wear step stands in the schedule, in order: its days, minutes of a session, times a day.
 fn has_the_whole_schedule(printed: &Printed) {
     let words = words_of(&Pdf::read(&printed.bytes).text());
     let mut from = 0;
-    let today = printed.case.head.prepared;
-    let left: Vec<_> = printed.plan.wear.steps.iter().filter(|it| it.to >= today).collect();
+    let left = told_steps(printed);
     assert!(!left.is_empty(), "{}", printed.name);
     for step in left {
-        let first = step.from.max(today);
+        let first = step.from;
         let day = |it: jiff::civil::Date| it.strftime("%a %-d %b").to_string();
         let days = if first == step.to {
             day(first)

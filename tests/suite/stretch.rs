@@ -29,8 +29,8 @@ const STAY: [&str; 3] =
 const EASE: [&str; 5] = [
     "at your mark or lower",
     "Stop where the stretch is mild",
-    "If you are told a shorter time",
-    "Minutes each time:",
+    "Do not add minutes or marks for now. Your therapist may write fewer minutes here:",
+    "Today or nearer to your hand",
     "A light stretch is right",
 ];
 const PAUSE: [&str; 2] = ["Do not wear the splint now. Call us first.", "Do not wear it now."];
@@ -114,7 +114,20 @@ fn a_gentle_hold_stops_before_it_hurts() {
         says(&printed, &shown, "light stretch, with no pain");
         says(&printed, &shown, "Stay at your mark, even");
         says(&printed, &shown, "Stop before it hurts.");
-        assert!(!shown.contains("firmstretch"), "{}", printed.name);
+        for firm in ["firmstretch", "Stillfirm", "Afirm"] {
+            assert!(!shown.contains(firm), "{}: {firm}", printed.name);
+        }
+    }
+}
+
+/// The limit is the last mark that is given out, whichever loop reaches it.
+#[test]
+fn the_last_mark_is_the_limit() {
+    for (printed, shown) in handouts("limit", &demo::text("quarry-bend-left-flexion")) {
+        let given = crate::papers::given_out(&printed);
+        let last = given.iter().flat_map(|it| &it.marks).map(|it| it.number).max().unwrap();
+        assert!(last > 0);
+        says(&printed, &shown, &format!("Never go past mark {last}."));
     }
 }
 
@@ -125,9 +138,11 @@ fn the_log_runs_to_the_next_visit() {
         let line = format!("prepared: 2026-04-13\n  next_visit: {visit}");
         let text = demo::edited("quarry-bend-left-flexion", &[("prepared: 2026-04-13", &line)]);
         for (printed, shown) in handouts("log", &text) {
+            // Two weeks side by side have room for short names of days.
+            let form = if days == 14 { "%a %-d" } else { "%A %-d" };
             let day = |index: i64| {
                 let date = printed.case.head.prepared + jiff::Span::new().days(index);
-                squeezed(&date.strftime("%a %-d").to_string())
+                squeezed(&date.strftime(form).to_string())
             };
             let (_, log) = shown.split_once("Mywearlog").expect("a log");
             for index in 0..days {

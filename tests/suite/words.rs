@@ -11,6 +11,7 @@ use tautline::fonts;
 use tautline::sheets::Paper;
 
 use crate::demo;
+use crate::handout::told_steps;
 use crate::papers::{Printed, all, given_out, says, squeezed, typeset};
 use crate::pdf::Pdf;
 
@@ -220,9 +221,8 @@ fn spanish_demos_say_what_the_plan_holds() {
             format!("{week_day} {} {month}", it.day())
         };
         if printed.paper == Paper::Handout {
-            let today = printed.case.head.prepared;
-            for step in printed.plan.wear.steps.iter().filter(|it| it.to >= today) {
-                let (from, to) = (day(step.from.max(today)), day(step.to));
+            for step in told_steps(printed) {
+                let (from, to) = (day(step.from), day(step.to));
                 says(printed, &shown, &format!("{from} al {to} {} {}", step.minutes, step.times));
             }
         } else {

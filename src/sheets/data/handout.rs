@@ -55,6 +55,8 @@ pub(super) struct Handout {
 #[derive(Debug, Serialize)]
 struct Schedule {
     rows: Vec<ScheduleRow>,
+    /// Whether the stretch of any pull is eased: then today's minutes are the most.
+    eases: bool,
     /// Whether the patient wears it already.
     goes_on: bool,
     first_day: String,
@@ -78,7 +80,7 @@ struct ScheduleRow {
 #[derive(Debug, Serialize)]
 struct LogDay {
     day: String,
-    /// The same without its month, for a narrow column.
+    /// The same for a narrow column.
     short: String,
     minutes: String,
     times: u32,
@@ -92,11 +94,15 @@ struct PullPart {
     loops: Vec<LoopPart>,
     /// How the patient sets the stretch until the next visit: `on`, `stay`, `ease` or `pause`.
     stretch: &'static str,
+    /// The name of the last mark given out, where it is a later one than today's.
+    last: Option<String>,
 }
 
 #[derive(Debug, Serialize)]
 struct LoopPart {
     number: String,
+    /// Whether it takes the place of another that is in use.
+    is_new: bool,
     ruler: Ruler,
 }
 
@@ -118,7 +124,7 @@ struct RulerMark {
 pub(super) fn handout(case: &Case, plan: &Plan, edition: Edition<'_>, words: &Words) -> Handout {
     let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
     let schedule = schedule(case, plan, words);
-    let log = log(case, &plan.wear, words);
+    let log = log(case, plan, words);
     let cautions = cautions(plan);
     Handout {
         paper: "handout",
@@ -132,15 +138,26 @@ pub(super) fn handout(case: &Case, plan: &Plan, edition: Edition<'_>, words: &Wo
         cautions,
         wrap: case.orthosis.cut.wrap.word(),
         wearing: Wearing::of(case, plan),
-        pulls: pulls
-            .map(|(pull, reckoned)| PullPart {
-                direction: pull.direction.word(),
-                pull_side: pull_side(pull.direction),
-                other_side: other_side(pull.direction),
-                loops: loops(reckoned, plan.stays(pull.direction)),
-                stretch: stretch(plan, pull.direction),
-            })
-            .collect(),
+        pulls: pulls.map(|(pull, reckoned)| pull_part(plan, pull.direction, reckoned)).collect(),
+    }
+}
+
+fn pull_part(plan: &Plan, direction: Direction, pull: &PullPlan) -> PullPart {
+    let given = given_out(pull, plan.stays(direction));
+    let last = given.iter().flat_map(|it| &it.marks).map(|it| it.number).max();
+    let last = last.filter(|number| *number > 0);
+    let stretch = match stretch(plan, direction) {
+        // With no later mark to go to, the patient stays at today's.
+        "on" if last.is_none() => "stay",
+        other => other,
+    };
+    PullPart {
+        direction: direction.word(),
+        pull_side: pull_side(direction),
+        other_side: other_side(direction),
+        loops: loops(&given, pull),
+        stretch,
+        last: last.map(|it| it.to_string()),
     }
 }
 
@@ -168,19 +185,39 @@ fn has_room_for_the_log(case: &Case, schedule: &Schedule, log: &[LogDay]) -> boo
         && log.iter().all(|day| day.times <= MOST_TIMES)
 }
 
+/// Whether the stretch of any pull is eased.
+fn eases(plan: &Plan) -> bool {
+    plan.pulls.iter().any(|it| stretch(plan, it.direction) == "ease")
+}
+
 fn schedule(case: &Case, plan: &Plan, words: &Words) -> Schedule {
-    let wear = &plan.wear;
-    let longest = wear.steps.iter().map(|step| step.minutes).max().unwrap_or_default();
     let first = case.head.prepared;
+    let wear = told(plan, first);
+    let longest = wear.steps.iter().map(|step| step.minutes).max().unwrap_or_default();
     let last = wear.steps.last().map_or(first, |step| step.to);
     Schedule {
-        rows: rows(wear, &plan.shares, first, words),
+        rows: rows(&wear, &plan.shares, first, words),
+        eases: eases(plan),
         goes_on: !case.visits.is_empty(),
         first_day: words.long_day(first),
         last_day: words.day(last),
         daily_limit: case.wear.daily_limit.to_string(),
         longest_minutes: longest.to_string(),
     }
+}
+
+/// The wear plan as the patient is told it: where the stretch is eased, each step keeps today's minutes and times.
+fn told(plan: &Plan, today: Date) -> WearPlan {
+    let mut wear = plan.wear.clone();
+    let steps = &mut wear.steps;
+    if eases(plan)
+        && let Some(last) = steps.last().map(|it| it.to)
+    {
+        let at = steps.iter().position(|it| it.to >= today).unwrap_or(steps.len() - 1);
+        steps.truncate(at + 1);
+        steps[at].to = last;
+    }
+    wear
 }
 
 /// One row for each wear step, with its share where two pulls share it.
@@ -217,36 +254,37 @@ fn row(step: &Step, share: Option<&Share>, words: &Words) -> ScheduleRow {
 }
 
 /// One row a day up to the next visit, or for two weeks.
-fn log(case: &Case, wear: &WearPlan, words: &Words) -> Vec<LogDay> {
+fn log(case: &Case, plan: &Plan, words: &Words) -> Vec<LogDay> {
     let first = case.head.prepared;
+    let wear = told(plan, first);
     let days = case.head.next_visit.map_or(LOG_DAYS, |next| (next - first).get_days() as u32);
     let on = |day: Date| wear.steps.iter().find(|step| step.from <= day && day <= step.to);
     (0..days)
         .map(|day| after(first, day))
         .filter_map(|day| on(day).map(|step| (day, step)))
         .map(|(day, step)| LogDay {
-            day: words.week_day(day),
-            short: words.log_day(day),
+            day: words.log_day(day),
+            short: words.log_day_short(day),
             minutes: step.minutes.to_string(),
             times: step.times,
         })
         .collect()
 }
 
-/// The cautions that have a sentence for the patient, by the name of the sentence.
+/// The cautions that have a sentence for the patient, by the name of the sentence, the gravest first.
 fn cautions(plan: &Plan) -> Vec<&'static str> {
     let sentences = [
-        ("sensation-reduced", "reduced_sensation"),
-        ("sensation-absent", "reduced_sensation"),
-        ("skin-fragile", "fragile_skin"),
-        ("diabetes", "diabetes"),
-        ("blood-thinners", "blood_thinners"),
         ("median-nerve-flexion", "nerve_compression"),
         ("median-nerve-extension", "nerve_compression"),
         ("tendon-repair-flexor", "tendon_repair"),
         ("tendon-repair-extensor", "tendon_repair"),
         ("tendon-too-early-flexor", "tendon_repair"),
         ("tendon-too-early-extensor", "tendon_repair"),
+        ("sensation-reduced", "reduced_sensation"),
+        ("sensation-absent", "reduced_sensation"),
+        ("skin-fragile", "fragile_skin"),
+        ("diabetes", "diabetes"),
+        ("blood-thinners", "blood_thinners"),
         ("bone-healing", "gentle"),
         ("rest-pain", "gentle"),
         ("rest-pain-high", "gentle"),
@@ -258,15 +296,19 @@ fn cautions(plan: &Plan) -> Vec<&'static str> {
     let found = |id: &str| plan.findings.iter().any(|it| it.id == id && it.level != Level::Note);
     let mut names: Vec<&str> =
         sentences.iter().filter(|(id, _)| found(id)).map(|(_, name)| *name).collect();
-    names.sort_unstable();
+    // Findings of one name stand together.
     names.dedup();
     names
 }
 
-fn loops(pull: &PullPlan, stays: bool) -> Vec<LoopPart> {
-    given_out(pull, stays)
+fn loops(given: &[Loop], pull: &PullPlan) -> Vec<LoopPart> {
+    given
         .iter()
-        .map(|made| LoopPart { number: made.number.to_string(), ruler: ruler(made, pull) })
+        .map(|made| LoopPart {
+            number: made.number.to_string(),
+            is_new: pull.in_use.is_some() && !made.is_in_use,
+            ruler: ruler(made, pull),
+        })
         .collect()
 }
 
