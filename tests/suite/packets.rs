@@ -96,9 +96,9 @@ fn a_kill_at_any_moment_leaves_whole_papers() {
         // A process that is done already cannot be killed; its papers count all the same.
         let _ = child.kill();
         if child.wait().unwrap().success() {
-            done += 1
+            done += 1;
         } else {
-            killed += 1
+            killed += 1;
         }
         let papers = files(&scene.path("papers"));
         let papers: Vec<_> = papers.iter().filter(|it| !it.0.starts_with('.')).collect();
