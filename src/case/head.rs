@@ -54,24 +54,6 @@ pub struct Head {
     pub next_visit: Option<Date>,
 }
 
-/// Gives each value its word in a case file.
-macro_rules! words {
-    ($($name:ident: $($word:literal = $variant:ident),*;)*) => {
-        $(impl $name {
-            pub(super) const WORDS: &'static [(&'static str, Self)] =
-                &[$(($word, Self::$variant)),*];
-
-            /// Its word in a case file.
-            #[must_use]
-            pub fn word(self) -> &'static str {
-                match self {
-                    $(Self::$variant => $word,)*
-                }
-            }
-        })*
-    };
-}
-
 words! {
     Language: "en" = English, "es" = Spanish;
     PrintSize: "standard" = Standard, "large" = Large;

@@ -4,6 +4,9 @@
 //! each fault. Remarks (a limb unlike any adult's, an active range beyond the passive one) travel
 //! with success. A [`Case`] cannot hold an impossible value, so what reckons with it cannot fail.
 
+#[macro_use]
+mod words;
+
 mod anthropometry;
 mod bounds;
 mod course;

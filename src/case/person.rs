@@ -236,23 +236,6 @@ pub struct Override {
     pub why: String,
 }
 
-/// Gives a state its words in a case file and on paper.
-macro_rules! words {
-    ($($name:ident: $($word:literal = $variant:ident),*;)*) => {
-        $(impl $name {
-            pub(super) const WORDS: &'static [(&'static str, Self)] = &[$(($word, Self::$variant)),*];
-
-            /// The word in a case file and on paper.
-            #[must_use]
-            pub fn word(self) -> &'static str {
-                match self {
-                    $(Self::$variant => $word,)*
-                }
-            }
-        })*
-    };
-}
-
 words! {
     Side: "left" = Left, "right" = Right;
     Bone: "healed" = Healed, "healing" = Healing, "unstable" = Unstable;

@@ -28,24 +28,26 @@ fn pooled(measure: &str) -> (f64, f64, f64) {
     (all, middle, (squares / (all - 1.0)).sqrt())
 }
 
+/// The order of the correlation columns in the survey's summary.
+pub const COLUMNS: [&str; 14] = [
+    "stature",
+    "weightkg",
+    "handlength",
+    "palmlength",
+    "handbreadth",
+    "handcircumference",
+    "wristcircumference",
+    "radialestylionlength",
+    "forearmhandlength",
+    "forearmcenterofgriplength",
+    "forearmcircumferenceflexed",
+    "bicepscircumferenceflexed",
+    "shoulderelbowlength",
+    "acromionradialelength",
+];
+
 /// The correlation of two measures over both sexes.
 fn correlation(one: &str, other: &str) -> f64 {
-    const COLUMNS: [&str; 14] = [
-        "stature",
-        "weightkg",
-        "handlength",
-        "palmlength",
-        "handbreadth",
-        "handcircumference",
-        "wristcircumference",
-        "radialestylionlength",
-        "forearmhandlength",
-        "forearmcenterofgriplength",
-        "forearmcircumferenceflexed",
-        "bicepscircumferenceflexed",
-        "shoulderelbowlength",
-        "acromionradialelength",
-    ];
     let column = COLUMNS.iter().position(|it| *it == other).unwrap();
     cell(&format!("correlation,all,{one},"), column + 3)
 }

@@ -12,6 +12,7 @@ use tautline::units::Length;
 
 use crate::anthropometry::cell;
 use crate::demo;
+use crate::estimates::COLUMNS;
 use crate::spread::Draws;
 use crate::survives::wrongs;
 
@@ -33,24 +34,6 @@ const MEASURES: [&str; 6] = [
     "radialestylionlength",
     "forearmcircumferenceflexed",
 ];
-/// The order of the correlation columns in the summary.
-const COLUMNS: [&str; 14] = [
-    "stature",
-    "weightkg",
-    "handlength",
-    "palmlength",
-    "handbreadth",
-    "handcircumference",
-    "wristcircumference",
-    "radialestylionlength",
-    "forearmhandlength",
-    "forearmcenterofgriplength",
-    "forearmcircumferenceflexed",
-    "bicepscircumferenceflexed",
-    "shoulderelbowlength",
-    "acromionradialelength",
-];
-
 /// The survey's joint distribution of one sex: means, and the lower factor of the covariance (mm).
 struct Survey {
     means: SVector<f64, 6>,
