@@ -154,6 +154,47 @@ fn a_full_disk_loses_nothing() {
     assert_eq!(files(&scene.path("papers")), old);
 }
 
+/// The last paper cannot take its place when the one before it has: that one goes back to what it was, and a place
+/// that was free is free again.
+#[cfg(unix)]
+#[test]
+fn a_packet_that_fails_half_way_is_taken_back() {
+    let scene = scene();
+    assert_eq!(run(&scene, &QUICK).code, 0);
+    // What stands under the last name is too large to be kept for the way back; the new papers are not.
+    scene.write("papers/QB-2207-labels.pdf", &vec![b'%'; 4 << 20]);
+    scene.write("case.yaml", demo::text(BASE).replace("T. Marlow", "U. Marlow").as_bytes());
+    let print = || {
+        let line = "trap '' XFSZ; ulimit -f 4096; exec \"$0\" \"$@\"";
+        let output = Command::new("sh")
+            .args(["-c", line, env!("CARGO_BIN_EXE_tautline")])
+            .args(QUICK)
+            .arg("--replace")
+            .current_dir(scene.path(""))
+            .output()
+            .unwrap();
+        let told = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(3), "{told}");
+        assert!(
+            told.contains("QB-2207-labels.pdf") && told.contains("stay as they were"),
+            "{told}"
+        );
+    };
+    let old = files(&scene.path("papers"));
+    print();
+    assert_eq!(files(&scene.path("papers")), old);
+    fs::remove_file(scene.path("papers/QB-2207-pattern.pdf")).unwrap();
+    print();
+    assert_eq!(
+        files(&scene.path("papers")).into_keys().collect::<Vec<_>>(),
+        ["QB-2207-labels.pdf"]
+    );
+    // Without what stood in the way the same packet goes in whole: it was the way back that failed, no paper.
+    fs::remove_file(scene.path("papers/QB-2207-labels.pdf")).unwrap();
+    let done = run(&scene, &QUICK);
+    assert_eq!((done.code, files(&scene.path("papers")).len()), (0, 2), "{}", done.stderr);
+}
+
 /// A folder that cannot be made or written into.
 #[cfg(target_os = "linux")]
 #[test]
