@@ -21,6 +21,11 @@ static FILES: &[&[u8]] = &[
 static FONTS: LazyLock<Vec<Font>> =
     LazyLock::new(|| FILES.iter().flat_map(|file| Font::iter(Bytes::new(*file))).collect());
 
+/// The embedded font files, in order of preference.
+pub(crate) fn files() -> &'static [&'static [u8]] {
+    FILES
+}
+
 /// All embedded fonts.
 #[must_use]
 pub fn all() -> &'static [Font] {

@@ -12,7 +12,7 @@ use crate::sheets::Paper;
 /// Start with a demo case:  tautline print demo-cases/quarry-bend-left-flexion.yaml
 ///
 /// Exit code: 0 done, 1 papers withheld by a stop-level finding, 2 faults in a case file,
-/// 3 a file could not be read or written.
+/// 3 a file could not be read or written, 130 stopped by an interrupt; of many cases the worst counts.
 #[derive(Debug, Parser)]
 #[command(version, about, long_about, max_term_width = 100)]
 pub struct Arguments {
@@ -30,6 +30,10 @@ pub(super) enum Command {
     /// All papers of a case are ready before any is put in its place. A stop-level finding withholds the
     /// handout, the card, the pattern and the labels until the case file records who decided otherwise and
     /// why; summary, brief and workings still print, with the finding on top.
+    ///
+    /// Of many cases none stops the others. At a terminal a bar shows how far they are; elsewhere each case
+    /// gives one line of JSON on standard output, in the order they were named. Ctrl-C finishes the cases under
+    /// way.
     Print(Print),
     /// Read cases and report; write nothing.
     ///
@@ -43,9 +47,21 @@ pub(super) enum Command {
 
 #[derive(Debug, Args)]
 pub(super) struct Print {
-    /// Case files.
-    #[arg(required = true, value_name = "CASE")]
+    /// Case files, or folders with case files in them (`.yaml`, `.yml`; folders in folders too).
+    #[arg(required_unless_present = "from", value_name = "CASE")]
     pub cases: Vec<PathBuf>,
+    /// Also the case files and folders listed in this file, one a line; `-` is standard input.
+    #[arg(long, value_name = "FILE")]
+    pub from: Option<PathBuf>,
+    /// How many cases to work on at a time [default: one for each core].
+    #[arg(long, value_name = "NUMBER")]
+    pub jobs: Option<std::num::NonZeroUsize>,
+    /// Leave a case alone whose papers are all printed from what its file says now, by this program.
+    #[arg(long)]
+    pub only_changed: bool,
+    /// One line of JSON for each case on standard output, even for one case or at a terminal.
+    #[arg(long)]
+    pub json: bool,
     /// The folder to write into; made if it is not there.
     #[arg(long, value_name = "DIR", default_value = "papers")]
     pub out: PathBuf,

@@ -6,6 +6,7 @@ use super::outcome::Outcome;
 use super::pictures;
 use super::report;
 use super::say::say;
+use super::told::Told;
 use crate::calc;
 use crate::calc::precautions::Level;
 use crate::case;
@@ -21,19 +22,22 @@ pub(super) fn check(wanted: &Check) -> Outcome {
         worst = worst.max(say(&format!("{}: reads well.\n", path.display())));
     }
     for path in &wanted.cases {
-        let sound = match read(path) {
+        let mut told = Told::default();
+        let sound = match read(&mut told, path) {
             Ok(sound) => sound,
             Err(outcome) => {
+                told.say();
                 worst = worst.max(outcome);
                 continue;
             }
         };
-        words_of_another_language(path, &sound.case, &own);
-        if pictures::load(path, &sound.case).is_none() {
+        words_of_another_language(&mut told, path, &sound.case, &own);
+        if pictures::load(&mut told, path, &sound.case).is_none() {
             worst = worst.max(Outcome::Unwritten);
         }
         let plan = calc::plan(&sound.case);
-        report::findings(path, &plan.findings, Level::Note);
+        report::findings(&mut told, path, &plan.findings, Level::Note);
+        told.say();
         let verdict = if plan.is_withheld() {
             let held = Paper::ALL.into_iter().filter(|it| it.is_withheld_by_a_stop());
             let names: Vec<&str> = held.map(Paper::name).collect();

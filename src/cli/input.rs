@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::outcome::Outcome;
 use super::report;
+use super::told::Told;
 use crate::case::{self, Case, Sound};
 use crate::sheets::OwnWords;
 
@@ -13,19 +14,16 @@ use crate::sheets::OwnWords;
 const LARGEST: u64 = 1024 * 1024;
 
 /// Reads a case and reports what is wrong or odd in it.
-pub(super) fn read(path: &Path) -> Result<Sound, Outcome> {
-    let bytes = bytes(path).map_err(|why| {
-        report::failure(&format!("cannot read {}: {why}", path.display()));
-        Outcome::Unwritten
-    })?;
+pub(super) fn read(told: &mut Told, path: &Path) -> Result<Sound, Outcome> {
+    let bytes = bytes(told, path)?;
     match case::read(&bytes) {
         Ok(sound) => {
-            report::remarks(path, &sound.remarks);
+            report::remarks(told, path, &sound.remarks);
             Ok(sound)
         }
         Err(unsound) => {
-            report::faults(path, &unsound.faults);
-            report::remarks(path, &unsound.remarks);
+            report::faults(told, path, &unsound.faults);
+            report::remarks(told, path, &unsound.remarks);
             Err(Outcome::Faults)
         }
     }
@@ -33,49 +31,66 @@ pub(super) fn read(path: &Path) -> Result<Sound, Outcome> {
 
 /// Reads the clinic's own words; all files are read before any is refused.
 pub(super) fn own_words(paths: &[PathBuf]) -> Result<Vec<OwnWords>, Outcome> {
+    let mut told = Told::default();
     let mut all: Vec<OwnWords> = Vec::new();
     let mut worst = Outcome::Done;
     for path in paths {
-        match one_words(path) {
+        match one_words(&mut told, path) {
             Ok(words) if all.iter().any(|it| it.language() == words.language()) => {
-                report::failure(&format!(
-                    "{}: a second words file for `{}`; give one for each language",
-                    path.display(),
-                    words.language().word()
-                ));
+                report::failure(
+                    &mut told,
+                    &format!(
+                        "{}: a second words file for `{}`; give one for each language",
+                        path.display(),
+                        words.language().word()
+                    ),
+                );
                 worst = worst.max(Outcome::Faults);
             }
             Ok(words) => all.push(words),
             Err(outcome) => worst = worst.max(outcome),
         }
     }
+    told.say();
     if worst == Outcome::Done { Ok(all) } else { Err(worst) }
 }
 
-fn one_words(path: &Path) -> Result<OwnWords, Outcome> {
-    let bytes = bytes(path).map_err(|why| {
-        report::failure(&format!("cannot read {}: {why}", path.display()));
-        Outcome::Unwritten
-    })?;
+fn one_words(told: &mut Told, path: &Path) -> Result<OwnWords, Outcome> {
+    let bytes = bytes(told, path)?;
     OwnWords::read(&bytes).map_err(|faults| {
-        report::faults(path, &faults);
+        report::faults(told, path, &faults);
         Outcome::Faults
     })
 }
 
 /// Says where a case gets no word of the files that were given: they are of another language.
-pub(super) fn words_of_another_language(path: &Path, case: &Case, own: &[OwnWords]) {
+pub(super) fn words_of_another_language(
+    told: &mut Told,
+    path: &Path,
+    case: &Case,
+    own: &[OwnWords],
+) {
     let language = case.head.language;
     if !own.is_empty() && own.iter().all(|it| it.language() != language) {
-        report::failure(&format!(
-            "{}: the case's language is `{}` and no words file given is; ours are used",
-            path.display(),
-            language.word()
-        ));
+        report::failure(
+            told,
+            &format!(
+                "{}: the case's language is `{}` and no words file given is; ours are used",
+                path.display(),
+                language.word()
+            ),
+        );
     }
 }
 
-fn bytes(path: &Path) -> Result<Vec<u8>, String> {
+fn bytes(told: &mut Told, path: &Path) -> Result<Vec<u8>, Outcome> {
+    whole(path).map_err(|why| {
+        report::failure(told, &format!("cannot read {}: {why}", path.display()));
+        Outcome::Unwritten
+    })
+}
+
+fn whole(path: &Path) -> Result<Vec<u8>, String> {
     if path.is_dir() {
         return Err("it is a folder; name the file in it".into());
     }

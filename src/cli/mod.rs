@@ -1,9 +1,13 @@
 //! Files and terminal: the only storey that touches the outside world.
 
 mod args;
+mod batch;
 mod check;
 mod figures;
+mod gather;
 mod input;
+mod interrupt;
+mod ledger;
 mod outcome;
 mod packet;
 mod password;
@@ -11,6 +15,7 @@ mod pictures;
 mod print;
 mod report;
 mod say;
+mod told;
 
 pub use args::Arguments;
 pub use outcome::Outcome;

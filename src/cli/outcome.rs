@@ -13,6 +13,8 @@ pub enum Outcome {
     Faults,
     /// A file could not be read or written.
     Unwritten,
+    /// Stopped by an interrupt before all cases were done.
+    Interrupted,
 }
 
 impl From<Outcome> for ExitCode {
@@ -22,6 +24,8 @@ impl From<Outcome> for ExitCode {
             Outcome::Withheld => 1,
             Outcome::Faults => 2,
             Outcome::Unwritten => 3,
+            // What shells give for an end by SIGINT: 128 and the signal's number.
+            Outcome::Interrupted => 130,
         })
     }
 }

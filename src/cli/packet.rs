@@ -7,6 +7,7 @@
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::Once;
 use std::time::Duration;
 
 use tempfile::{Builder, NamedTempFile};
@@ -39,7 +40,20 @@ struct Done {
     old: Option<NamedTempFile>,
 }
 
-/// Puts a packet in its places.
+/// Makes the folder of the papers where it is not there, and sweeps it once.
+///
+/// # Errors
+///
+/// In words, when it cannot be made.
+pub(super) fn open(folder: &Path, swept: &Once) -> Result<(), String> {
+    fs::create_dir_all(folder).map_err(|error| {
+        format!("cannot make the folder {}: {}", folder.display(), plain(&error))
+    })?;
+    swept.call_once(|| sweep(folder));
+    Ok(())
+}
+
+/// Puts a packet in its places, in a folder that is there.
 ///
 /// # Errors
 ///
@@ -64,10 +78,6 @@ pub(super) fn put(
             strangers.join(", ")
         )));
     }
-    fs::create_dir_all(folder).map_err(|error| {
-        format!("cannot make the folder {}: {}", folder.display(), plain(&error))
-    })?;
-    sweep(folder);
     let ready: Result<Vec<Ready>, String> = sheets.into_iter().map(beside).collect();
     let done = put_all(ready.map_err(unchanged)?)?;
     flush(folder);
@@ -81,8 +91,8 @@ pub(super) fn put(
 fn is_strange(sheet: &Sheet) -> bool {
     match fs::read(&sheet.place) {
         Ok(old) => {
-            let own = sheets::identifier(&sheet.pdf);
-            sheets::identifier(&old).is_none_or(|it| Some(it) != own)
+            let paper = |pdf: &[u8]| sheets::identifier(pdf).map(|it| it.paper);
+            paper(&old).is_none_or(|it| Some(it) != paper(&sheet.pdf))
         }
         // What is not there or cannot be read is told when it is written.
         Err(_) => false,

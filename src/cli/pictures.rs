@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::input::plain;
 use super::report;
+use super::told::Told;
 use crate::case::Case;
 use crate::sheets::Pictures;
 
@@ -13,12 +14,12 @@ use crate::sheets::Pictures;
 const LARGEST: u64 = 40 << 20;
 
 /// Reads every picture of a case and makes it ready; nothing where one cannot be, each told with its key.
-pub(super) fn load(path: &Path, case: &Case) -> Option<Pictures> {
+pub(super) fn load(told: &mut Told, path: &Path, case: &Case) -> Option<Pictures> {
     let mut pictures = Pictures::default();
     let mut is_whole = true;
     let mut put = |key: String, file: &str, put: &mut dyn FnMut(&[u8]) -> Result<(), String>| {
         if let Err(why) = bytes(path, file).and_then(|bytes| put(&bytes)) {
-            report::failure(&format!("{}: `{key}`, {file}: {why}", path.display()));
+            report::failure(told, &format!("{}: `{key}`, {file}: {why}", path.display()));
             is_whole = false;
         }
     };

@@ -1,20 +1,26 @@
 //! `print`: cases in, papers out; the papers of a case together or not at all.
 
-use std::collections::BTreeMap;
-use std::path::{Path, PathBuf};
+use std::fs;
+use std::path::PathBuf;
+use std::sync::Once;
+use std::sync::atomic::Ordering;
+use std::thread;
 
 use super::args::{PaperName, Print};
-use super::input::{own_words, read, words_of_another_language};
+use super::batch::{self, End, Run, Taken};
+use super::gather::{Found, gather};
+use super::input::{own_words, words_of_another_language};
+use super::interrupt;
+use super::ledger::{Form, Ledger};
 use super::outcome::Outcome;
 use super::packet::{self, Sheet};
 use super::password;
 use super::pictures;
 use super::report;
-use super::say::say;
 use crate::calc::precautions::Level;
 use crate::calc::{self, Plan};
 use crate::case::{Case, PageSize, TeachBack};
-use crate::sheets::{self, Edition, LayoutFault, OwnWords, Paper, Pictures};
+use crate::sheets::{self, Draft, Edition, LayoutFault, OwnWords, Paper, Pictures};
 
 /// What holds for every case of one call.
 struct Job<'a> {
@@ -22,6 +28,10 @@ struct Job<'a> {
     own: Vec<OwnWords>,
     /// The password that seals the papers, if they are sealed.
     password: Option<String>,
+    /// Whether the papers of a case are typeset side by side: where there is one case alone.
+    is_one: bool,
+    /// The folder is swept once.
+    swept: Once,
 }
 
 pub(super) fn print(wanted: &Print) -> Outcome {
@@ -29,27 +39,31 @@ pub(super) fn print(wanted: &Print) -> Outcome {
         Ok(own) => own,
         Err(outcome) => return outcome,
     };
-    let password = match password(wanted) {
-        Ok(password) => password,
+    let ready = || Ok((gather(&wanted.cases, wanted.from.as_deref())?, password(wanted)?));
+    let (found, password) = match ready() {
+        Ok(ready) => ready,
         Err(why) => {
-            report::failure(&format!("{why}; nothing was printed"));
+            let why: String = why;
+            report::say_failure(&format!("{why}; nothing was printed"));
             return Outcome::Unwritten;
         }
     };
-    let job = Job { wanted, own, password };
-    let mut printed: BTreeMap<String, &Path> = BTreeMap::new();
-    let mut worst = Outcome::Done;
-    for path in &wanted.cases {
-        let outcome = read(path).map_or_else(
-            |outcome| outcome,
-            |sound| match printed.insert(sound.case.head.id.clone(), path) {
-                None => one(&job, path, &sound.case),
-                Some(first) => same_id(path, first, &sound.case.head.id),
-            },
-        );
-        worst = worst.max(outcome);
+    say_passed(&found);
+    let is_one = found.cases.len() == 1;
+    let job = Job { wanted, own, password, is_one, swept: Once::new() };
+    let mut ledger = Ledger::new(Form::of(found.is_one, wanted.json), found.cases.len());
+    let switch = interrupt::switch();
+    let jobs = wanted.jobs.or_else(|| thread::available_parallelism().ok());
+    let jobs = jobs.map_or(1, std::num::NonZeroUsize::get);
+    batch::run(&found.cases, jobs, &switch, |taken| one(&job, taken), |run| ledger.enter(run));
+    ledger.close(switch.load(Ordering::Relaxed))
+}
+
+/// Names what lies among the cases and is none.
+fn say_passed(found: &Found) {
+    for path in &found.passed {
+        report::say_failure(&format!("{}: no `case:` in it, so it is passed over", path.display()));
     }
-    worst
 }
 
 fn password(wanted: &Print) -> Result<Option<String>, String> {
@@ -60,39 +74,34 @@ fn password(wanted: &Print) -> Result<Option<String>, String> {
     }
 }
 
-/// Two files with one id would overwrite each other's papers.
-fn same_id(path: &Path, first: &Path, id: &str) -> Outcome {
-    report::failure(&format!(
-        "{}: the case id {id} is that of {} too; its papers would be overwritten. Give each case \
-         its own `case.id`",
-        path.display(),
-        first.display()
-    ));
-    Outcome::Faults
-}
-
-fn one(job: &Job, path: &Path, case: &Case) -> Outcome {
+fn one(job: &Job, taken: Taken<'_>) -> Run {
+    let Taken { path, case, mut told } = taken;
     let wanted = job.wanted;
-    words_of_another_language(path, case, &job.own);
-    let plan = calc::plan(case);
-    report::findings(path, &plan.findings, Level::Stop);
+    words_of_another_language(&mut told, path, &case, &job.own);
+    let plan = calc::plan(&case);
+    report::findings(&mut told, path, &plan.findings, Level::Stop);
     let (papers, withheld) = papers(wanted, &plan);
-    let Some(pictures) = pictures::load(path, case) else { return Outcome::Unwritten };
-    let mut outcome = match write(job, &shown(wanted, case), &plan, &papers, &pictures) {
-        Ok(places) => {
-            let lines: String = places.iter().map(|it| format!("{}\n", it.display())).collect();
-            say(&lines)
-        }
-        Err(why) => {
-            report::failure(&format!("{}: {why}", path.display()));
-            return Outcome::Unwritten;
-        }
+    let mut run = Run {
+        path: path.to_owned(),
+        id: Some(case.head.id.clone()),
+        end: End::Unwritten,
+        papers: Vec::new(),
+        withheld: withheld.iter().map(|it| it.name()).collect(),
+        told,
     };
-    if plan.is_withheld() {
-        say_withheld(wanted, path, case, &withheld);
-        outcome = outcome.max(Outcome::Withheld);
+    let Some(pictures) = pictures::load(&mut run.told, path, &case) else { return run };
+    match write(job, &shown(wanted, &case), &plan, &papers, &pictures) {
+        Ok(done) => (run.end, run.papers) = done,
+        Err(why) => {
+            report::failure(&mut run.told, &format!("{}: {why}", path.display()));
+            return run;
+        }
     }
-    outcome
+    if plan.is_withheld() {
+        tell_withheld(wanted, &mut run, &case);
+        run.end = End::Withheld;
+    }
+    run
 }
 
 /// What to print, and what is wanted but withheld.
@@ -104,23 +113,29 @@ fn papers(wanted: &Print, plan: &Plan) -> (Vec<Paper>, Vec<Paper>) {
     (free, held)
 }
 
-fn say_withheld(wanted: &Print, path: &Path, case: &Case, withheld: &[Paper]) {
-    if !withheld.is_empty() {
-        let names: Vec<&str> = withheld.iter().map(|paper| paper.name()).collect();
-        report::failure(&format!(
-            "{}: {} withheld, because of each stop above. Answer it, or record under `overrides` who \
-             decided otherwise, when and why",
-            path.display(),
-            report::listed(&names)
-        ));
+fn tell_withheld(wanted: &Print, run: &mut Run, case: &Case) {
+    let told = &mut run.told;
+    if !run.withheld.is_empty() {
+        report::failure(
+            told,
+            &format!(
+                "{}: {} withheld, because of each stop above. Answer it, or record under `overrides` who \
+                 decided otherwise, when and why",
+                run.path.display(),
+                report::listed(&run.withheld)
+            ),
+        );
     }
     for paper in Paper::ALL.into_iter().filter(|it| it.is_withheld_by_a_stop()) {
         let place = place(wanted, case, paper);
         if place.exists() {
-            report::failure(&format!(
-                "{} is from an earlier run and speaks against the stop: take it away",
-                place.display()
-            ));
+            report::failure(
+                told,
+                &format!(
+                    "{} is from an earlier run and speaks against the stop: take it away",
+                    place.display()
+                ),
+            );
         }
     }
 }
@@ -149,38 +164,66 @@ fn edition<'w>(
     }
 }
 
-/// Typesets all papers, writes all beside their places, then puts all in their places.
+/// Typesets all papers, writes all beside their places, then puts all in their places; or finds all there already.
 fn write(
     job: &Job,
     case: &Case,
     plan: &Plan,
     papers: &[Paper],
     pictures: &Pictures,
-) -> Result<Vec<PathBuf>, String> {
-    let Job { wanted, own, password } = job;
+) -> Result<(End, Vec<PathBuf>), String> {
+    let Job { wanted, own, password, .. } = job;
     if papers.is_empty() {
-        return Ok(Vec::new());
+        return Ok((End::Printed, Vec::new()));
     }
     let edition = edition(wanted, case, own, pictures);
-    let ours = |fault: LayoutFault| {
+    let draft = |paper: &Paper| match paper {
+        Paper::Summary if wanted.attach => Draft::with_record(case, plan, edition),
+        paper => Draft::of(*paper, case, plan, edition),
+    };
+    let drafts: Vec<Draft> = papers.iter().map(draft).collect();
+    let places: Vec<PathBuf> = papers.iter().map(|it| place(wanted, case, *it)).collect();
+    let is_there = |(draft, place): (&Draft, &PathBuf)| {
+        let there = fs::read(place).ok().and_then(|it| sheets::identifier(&it));
+        there.is_some_and(|it| draft.stamp().is(&it.stamp) && it.is_sealed == password.is_some())
+    };
+    if wanted.only_changed && drafts.iter().zip(&places).all(is_there) {
+        return Ok((End::UpToDate, places));
+    }
+    let set = if job.is_one { side_by_side(&drafts) } else { in_turn(&drafts) };
+    let set = set.map_err(|fault| {
         format!(
             "a paper could not be typeset, which is a fault of tautline; its papers stay as they \
              were: {fault}"
         )
-    };
-    let mut set = sheets::typeset(papers, case, plan, edition).map_err(ours)?;
-    let summary = papers.iter().position(|it| *it == Paper::Summary);
-    if let Some(index) = summary.filter(|_| wanted.attach) {
-        set[index] = sheets::with_record(case, plan, edition).map_err(ours)?;
-    }
-    let sheets = papers.iter().zip(set).map(|(paper, pdf)| {
+    })?;
+    let sheets = places.into_iter().zip(set).map(|(place, pdf)| {
         let pdf = match password {
             Some(password) => sheets::seal(&pdf, password).map_err(|why| why.to_string())?,
             None => pdf,
         };
-        Ok(Sheet { pdf, place: place(wanted, case, *paper) })
+        Ok(Sheet { pdf, place })
     });
-    packet::put(sheets.collect::<Result<_, String>>()?, &wanted.out, wanted.replace)
+    let sheets = sheets.collect::<Result<_, String>>()?;
+    packet::open(&wanted.out, &job.swept)?;
+    Ok((End::Printed, packet::put(sheets, &wanted.out, wanted.replace)?))
+}
+
+type Set = Result<Vec<Vec<u8>>, LayoutFault>;
+
+fn in_turn(drafts: &[Draft]) -> Set {
+    drafts.iter().map(Draft::typeset).collect()
+}
+
+fn side_by_side(drafts: &[Draft]) -> Set {
+    thread::scope(|scope| {
+        let workers: Vec<_> = drafts.iter().map(|it| scope.spawn(|| it.typeset())).collect();
+        let joined = workers.into_iter().map(|it| {
+            // A panic goes on here, and ends this case alone.
+            it.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+        });
+        joined.collect()
+    })
 }
 
 /// The case as its papers show it: with the patient's initials alone where that is asked.

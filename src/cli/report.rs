@@ -1,31 +1,27 @@
-//! Faults, remarks and findings on standard error: set out on a terminal, as plain sentences
-//! elsewhere.
+//! Faults, remarks and findings in words: set out on a terminal, as plain sentences elsewhere.
 //!
 //! Neither form shows anything of the file but the value a fault is about.
 
 use std::io::{IsTerminal, stderr};
 use std::path::Path;
 
-use anstream::eprintln;
 use anstyle::Style;
 
+use super::told::Told;
 use crate::calc::precautions::{Finding, IDLE_OVERRIDE, Level};
 use crate::case::{Fault, Place, Remark};
 
 const STRONG: Style = Style::new().bold();
 
 /// Reports faults in file order, and how many there are.
-pub(super) fn faults(path: &Path, faults: &[Fault]) {
+pub(super) fn faults(told: &mut Told, path: &Path, faults: &[Fault]) {
+    let form = if stderr().is_terminal() { set_out } else { sentences };
     for fault in faults {
-        if stderr().is_terminal() {
-            eprintln!("{}", set_out(path, fault));
-        } else {
-            eprintln!("{}", sentences(path, fault));
-        }
+        told.line(&form(path, fault));
     }
     let count = faults.len();
     let noun = if count == 1 { "fault" } else { "faults" };
-    eprintln!("{}: {count} {noun}; nothing was printed.", path.display());
+    told.line(&format!("{}: {count} {noun}; nothing was printed.", path.display()));
 }
 
 /// A fault on three or four lines, for a terminal.
@@ -55,15 +51,15 @@ fn sentences(path: &Path, fault: &Fault) -> String {
 }
 
 /// Reports what is odd.
-pub(super) fn remarks(path: &Path, remarks: &[Remark]) {
+pub(super) fn remarks(told: &mut Told, path: &Path, remarks: &[Remark]) {
     for remark in remarks {
         let at = place(path, remark.place);
-        eprintln!("{at}: {STRONG}Remark{STRONG:#} on `{}`: {}", remark.key, remark.text);
+        told.line(&format!("{at}: {STRONG}Remark{STRONG:#} on `{}`: {}", remark.key, remark.text));
     }
 }
 
 /// Reports findings of one level and up.
-pub(super) fn findings(path: &Path, findings: &[Finding], up_to: Level) {
+pub(super) fn findings(told: &mut Told, path: &Path, findings: &[Finding], up_to: Level) {
     // An override that answers nothing may be a typing error, and that is worth a line always.
     let is_told = |it: &&Finding| it.level <= up_to || it.id == IDLE_OVERRIDE;
     for finding in findings.iter().filter(is_told) {
@@ -71,20 +67,34 @@ pub(super) fn findings(path: &Path, findings: &[Finding], up_to: Level) {
         let answered = finding.answer.as_ref().map_or_else(String::new, |it| {
             format!(" Overridden by {}, {}: {}.", it.by, it.date, it.why.trim_end_matches('.'))
         });
-        eprintln!(
+        told.line(&format!(
             "{}: {STRONG}{level}{STRONG:#} `{}`: {}. {} {}{answered}",
             path.display(),
             finding.id,
             finding.title,
             finding.text,
             finding.action
-        );
+        ));
     }
 }
 
 /// Says that something could not be done.
-pub(super) fn failure(sentence: &str) {
-    eprintln!("{STRONG}tautline:{STRONG:#} {sentence}");
+pub(super) fn failure(told: &mut Told, sentence: &str) {
+    told.line(&format!("{STRONG}tautline:{STRONG:#} {sentence}"));
+}
+
+/// Says at once that something could not be done, where it is about no case.
+pub(super) fn say_failure(sentence: &str) {
+    let mut told = Told::default();
+    failure(&mut told, sentence);
+    told.say();
+}
+
+/// Says how a run of many cases went.
+pub(super) fn say_summary(sentence: &str) {
+    let mut told = Told::default();
+    told.line(&format!("{STRONG}{sentence}{STRONG:#}"));
+    told.say();
 }
 
 /// `a`, `a and b`, `a, b and c`.

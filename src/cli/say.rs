@@ -14,7 +14,7 @@ pub(super) fn say(text: &str) -> Outcome {
         // Whoever read has seen enough.
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Outcome::Done,
         Err(error) => {
-            report::failure(&format!("cannot write to standard output: {}", plain(&error)));
+            report::say_failure(&format!("cannot write to standard output: {}", plain(&error)));
             Outcome::Unwritten
         }
     }

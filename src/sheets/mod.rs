@@ -4,7 +4,9 @@
 //! reckon; a closed world has nothing but them, the embedded fonts and one case's data.
 
 mod data;
+mod draft;
 pub mod figures;
+mod identifier;
 mod pdf;
 mod pictures;
 mod seal;
@@ -12,17 +14,17 @@ mod wording;
 mod words;
 mod world;
 
+pub use draft::{Draft, Stamp};
+pub use identifier::{Identifier, identifier};
 pub use pdf::LayoutFault;
 pub use pictures::{MOST_PIXELS, PictureFault, Pictures, Use, ready};
-pub use seal::{LONGEST_PASSWORD, SHORTEST_PASSWORD, SealFault, identifier, seal};
+pub use seal::{LONGEST_PASSWORD, SHORTEST_PASSWORD, SealFault, seal};
 pub use words::OwnWords;
 
 use std::thread;
 
 use crate::calc::Plan;
-use crate::case::{Case, PageSize, normalised};
-use words::Words;
-use world::CaseWorld;
+use crate::case::{Case, PageSize};
 
 /// A paper of the job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -111,15 +113,11 @@ pub fn typeset<'w>(
     edition: impl Into<Edition<'w>>,
 ) -> Result<Vec<Vec<u8>>, LayoutFault> {
     let edition = edition.into();
-    let case = &edition.pictures.shown(case);
-    let set = thread::scope(|scope| {
-        let workers: Vec<_> =
-            papers.iter().map(|it| scope.spawn(move || one(*it, case, plan, edition))).collect();
+    thread::scope(|scope| {
+        let one = |paper: Paper| move || Draft::of(paper, case, plan, edition).typeset();
+        let workers: Vec<_> = papers.iter().map(|it| scope.spawn(one(*it))).collect();
         workers.into_iter().map(joined).collect()
-    });
-    // The typesetter remembers what it laid out; a long run would keep every patient in memory.
-    comemo::evict(0);
-    set
+    })
 }
 
 /// Typesets the summary with the whole record attached, as [`crate::case::normalised`] writes it: PDF/A-3a
@@ -133,35 +131,10 @@ pub fn with_record<'w>(
     plan: &Plan,
     edition: impl Into<Edition<'w>>,
 ) -> Result<Vec<u8>, LayoutFault> {
-    let edition = edition.into();
-    let record = normalised(case);
-    let case = &edition.pictures.shown(case);
-    let words = Words::of(Paper::Summary, case.head.language, edition.words);
-    let data = data::with_record(case, plan, edition.page, words);
-    let name = Paper::Summary.name();
-    let world = CaseWorld::new(&format!("{name}.typ"), data, words.data(), case.head.prepared)
-        .with_pictures(edition.pictures)
-        .with_record(record);
-    let set = pdf::typeset(&world, case, name);
-    comemo::evict(0);
-    set
+    Draft::with_record(case, plan, edition.into()).typeset()
 }
 
 /// A worker's paper; a panic in it goes on here.
 fn joined<T>(worker: thread::ScopedJoinHandle<'_, T>) -> T {
     worker.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
-}
-
-fn one(
-    paper: Paper,
-    case: &Case,
-    plan: &Plan,
-    edition: Edition<'_>,
-) -> Result<Vec<u8>, LayoutFault> {
-    let words = Words::of(paper, case.head.language, edition.words);
-    let data = data::json(paper, case, plan, edition, words);
-    let layout = format!("{}.typ", paper.name());
-    let world = CaseWorld::new(&layout, data, words.data(), case.head.prepared)
-        .with_pictures(edition.pictures);
-    pdf::typeset(&world, case, paper.name())
 }

@@ -8,7 +8,7 @@ use std::fmt;
 use std::sync::Arc;
 
 use lopdf::encryption::crypt_filters::{Aes256CryptFilter, CryptFilter};
-use lopdf::{Document, EncryptionState, EncryptionVersion, Object, Permissions};
+use lopdf::{Document, EncryptionState, EncryptionVersion, Permissions};
 
 /// Fewest characters of a password; a longer one is better (NIST SP 800-63B-4, 3.1.1.2, from memory: eight at the
 /// least).
@@ -70,13 +70,4 @@ fn enciphered(pdf: &[u8], password: &str) -> Result<Vec<u8>, Box<dyn std::error:
     let mut sealed = Vec::with_capacity(pdf.len() + 4096);
     document.save_to(&mut sealed)?;
     Ok(sealed)
-}
-
-/// The first half of a file's identifier, the same in each print of one paper of one case, sealed or not;
-/// nothing where the bytes are no PDF (ISO 32000-1:2008, 14.4).
-#[must_use]
-pub fn identifier(pdf: &[u8]) -> Option<Vec<u8>> {
-    let document = Document::load_mem(pdf).ok()?;
-    let halves = document.trailer.get(b"ID").and_then(Object::as_array).ok()?;
-    halves.first()?.as_str().ok().map(<[u8]>::to_vec)
 }

@@ -6,7 +6,7 @@
 use std::path::PathBuf;
 use std::sync::LazyLock;
 
-use include_dir::{Dir, DirEntry, include_dir};
+use include_dir::{Dir, DirEntry, File, include_dir};
 use jiff::civil::Date;
 use typst::diag::{FileError, FileResult, PackageError};
 use typst::foundations::{Bytes, Datetime, Duration};
@@ -61,6 +61,24 @@ fn embed(folder: &'static Dir<'static>, shared: &mut Shared) {
     }
 }
 
+/// Shows every embedded file below `layouts` with its path, in one order on every machine.
+pub(super) fn embedded(mut show: impl FnMut(&str, &[u8])) {
+    let mut files: Vec<(String, &[u8])> = Vec::new();
+    let mut folders = vec![&LAYOUTS];
+    while let Some(folder) = folders.pop() {
+        folders.extend(folder.dirs());
+        let named = |it: &'static File<'static>| {
+            // A checkout may turn the stroke of a path.
+            (it.path().display().to_string().replace('\\', "/"), it.contents())
+        };
+        files.extend(folder.files().map(named));
+    }
+    files.sort_unstable();
+    for (path, bytes) in files {
+        show(&path, bytes);
+    }
+}
+
 /// The text of an embedded file below `layouts`.
 ///
 /// # Panics
@@ -109,6 +127,20 @@ impl CaseWorld {
         let files = pictures.files();
         self.files.extend(files.map(|(path, it)| (file_id(&path), Bytes::new(it.to_vec()))));
         self
+    }
+
+    /// The day the papers are for.
+    pub(super) fn day(&self) -> Date {
+        self.day
+    }
+
+    /// Shows the layout's name, the day and every file with its path: all that the document is made from.
+    pub(super) fn inputs(&self, mut show: impl FnMut(&str, &[u8])) {
+        show("layout", self.main.vpath().get_without_slash().as_bytes());
+        show("day", self.day.to_string().as_bytes());
+        for (path, bytes) in &self.files {
+            show(path.vpath().get_without_slash(), bytes);
+        }
     }
 
     /// Whether the whole record is in it.

@@ -8,6 +8,7 @@ mod advice;
 mod anthropometry;
 mod as_built;
 mod attach;
+mod batch;
 mod bench;
 mod better;
 mod boxes;
