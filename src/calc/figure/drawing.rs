@@ -127,6 +127,10 @@ pub enum Part {
     Today,
     /// Which way a part is moved in this step, an arrow as an outline.
     Motion,
+    /// A nail or a fold of the skin.
+    Nail,
+    /// Where a part of the limb goes that moves, an outline.
+    Ghost,
 }
 
 impl Part {
@@ -158,6 +162,8 @@ impl Part {
             Self::Inside => "inside",
             Self::Today => "today",
             Self::Motion => "motion",
+            Self::Nail => "nail",
+            Self::Ghost => "ghost",
         }
     }
 }

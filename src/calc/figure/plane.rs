@@ -22,6 +22,11 @@ impl Vector {
         math::hypot(self.x, self.y)
     }
 
+    /// The scalar product (mm²).
+    pub(super) fn dot(self, other: Self) -> f64 {
+        self.x * other.x + self.y * other.y
+    }
+
     /// Of length one; zero stays zero.
     pub(super) fn direction(self) -> Self {
         let size = self.size();

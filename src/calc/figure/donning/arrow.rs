@@ -16,15 +16,17 @@ pub(super) fn arrow(sheet: &mut Sheet, way: &[Vector], size: f64) {
     sheet.paint(Part::Motion, shape(way, size, false));
 }
 
-/// Draws an arrow with a head at each end along part of a circle round `pivot` that goes through `through`,
-/// `half` degrees to each side of it.
-pub(super) fn swing(sheet: &mut Sheet, pivot: Vector, through: Vector, half: f64, size: f64) {
-    let out = through - pivot;
-    let middle = Angle::radians(math::atan2(out.y, out.x)).to_degrees();
-    let turns: Vec<f64> = (0..=STEPS)
-        .map(|step| middle - half + 2.0 * half * f64::from(step) / f64::from(STEPS))
-        .collect();
-    sheet.paint(Part::Motion, shape(&arc(pivot, at(out.size(), out.size()), &turns), size, true));
+/// Draws an arrow with a head at each end round `pivot`, `off` (mm) outside of a tip at rest and where it moves.
+pub(super) fn swing(sheet: &mut Sheet, pivot: Vector, tips: [Vector; 2], off: f64, size: f64) {
+    let turn =
+        |it: Vector| Angle::radians(math::atan2(it.y - pivot.y, it.x - pivot.x)).to_degrees();
+    let (from, to) = (turn(tips[0]), turn(tips[1]));
+    // The short way round.
+    let sweep = (to - from + 540.0).rem_euclid(360.0) - 180.0;
+    let radius = (tips[0] - pivot).size().max((tips[1] - pivot).size()) + off;
+    let turns: Vec<f64> =
+        (0..=STEPS).map(|step| from + sweep * f64::from(step) / f64::from(STEPS)).collect();
+    sheet.paint(Part::Motion, shape(&arc(pivot, at(radius, radius), &turns), size, true));
 }
 
 fn shape(way: &[Vector], size: f64, is_both: bool) -> Outline {

@@ -3,8 +3,8 @@
 
 use super::limb::upper_arm_root;
 use super::pose::{Pose, spread};
-use super::view::{DEPTH, Rim, Section, cap, edge, torn};
-use crate::calc::figure::curve::{Outline, arc, ellipse};
+use super::view::{Rim, Section, cap, edge, torn};
+use crate::calc::figure::curve::{Outline, arc};
 use crate::calc::figure::drawing::Part;
 use crate::calc::figure::plane::{Vector, at};
 use crate::calc::figure::sheet::Sheet;
@@ -17,10 +17,8 @@ const ROUND: [f64; 11] = [24.0, 45.0, 70.0, 100.0, 130.0, 160.0, 190.0, 225.0, 2
 /// The forearm piece's named places.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct ForearmPiece {
-    /// On its face toward the pull, between strip and elbow.
+    /// On the face that is seen, between strip and elbow.
     pub(super) face: Vector,
-    /// Behind the elbow.
-    pub(super) back: Vector,
 }
 
 /// Paints what lies behind the limb: its inside.
@@ -55,8 +53,8 @@ pub(super) fn paint(sheet: &mut Sheet, pose: &Pose, by: Vector) -> ForearmPiece 
     below.reverse();
     let above: Vec<Vector> = run.iter().filter(past).map(|it| it.spot(gap(it).0)).collect();
     let radius = OPENING.0 * sizes.half_forearm;
-    let middle = upper_arm_root(pose) + by + DEPTH * (OPENING.1 * elbow.half);
-    let mut round = arc(middle, at(radius, radius), &ROUND);
+    let middle = upper_arm_root(pose) + by + pose.eye.thumb * (OPENING.1 * elbow.half);
+    let mut round = arc(middle, at(radius, radius * pose.eye.pull), &ROUND);
     round.reverse();
     below.extend(round);
     below.extend(above);
@@ -64,7 +62,9 @@ pub(super) fn paint(sheet: &mut Sheet, pose: &Pose, by: Vector) -> ForearmPiece 
     outline.run(&last.arc(upper, last.turn(Rim::Crown)));
     sheet.paint(Part::ForearmPiece, outline.close());
     let behind = pose.piece(f64::midpoint(sizes.strip_end, sizes.elbow)).moved(by);
-    ForearmPiece { face: behind.spot(20.0), back: elbow.centre - at(sizes.elbow_reach, 0.0) }
+    // On the face that is seen.
+    let turn = if pose.eye.sees_pull_side() { 20.0 } else { 180.0 };
+    ForearmPiece { face: behind.spot(turn) }
 }
 
 /// Paints its end near the wrist alone, torn off at a place from the crease.
@@ -92,14 +92,6 @@ pub(super) fn paint_end(sheet: &mut Sheet, pose: &Pose, cut: f64) {
         outline.run(&torn(&first, gap(&first), first.turn(sky)));
         sheet.paint(Part::ForearmPiece, outline.close());
     }
-}
-
-/// Makes room for an upper arm that stands elsewhere than in its opening: the edges of the gap give way.
-pub(super) fn paint_spread(sheet: &mut Sheet, pose: &Pose) {
-    let radius = OPENING.0 * pose.side.sizes.half_forearm;
-    let half = pose.piece(pose.side.sizes.elbow).half;
-    let middle = upper_arm_root(pose) + DEPTH * (OPENING.1 * half);
-    sheet.paint(Part::Arm, ellipse(middle, at(radius * 1.2, radius)));
 }
 
 /// Sections from the elbow to its edge near the wrist.

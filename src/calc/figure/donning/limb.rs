@@ -2,7 +2,7 @@
 
 use super::hand::palm_end;
 use super::pose::{Pose, spread};
-use super::view::{DEPTH, Rim, Section, cap, edge, torn};
+use super::view::{Rim, Section, cap, edge, torn};
 use crate::calc::figure::curve::Outline;
 use crate::calc::figure::drawing::Part;
 use crate::calc::figure::plane::{Vector, at};
@@ -15,21 +15,14 @@ const SHARP: Angle = Angle::degrees(35.0);
 const SLIMMER: (f64, f64) = (0.25, 0.2);
 /// Where the palm ends and the fingers begin to part, in hand lengths from the crease.
 const PALM_END: f64 = 0.53;
-/// The upper arm: its half breadth, how far its root lies behind the elbow crease, and how far it is drawn, in half
-/// depths of the forearm; and where between midline and skin it is seen to begin.
-const UPPER_ARM: (f64, f64, f64, f64) = (0.80, 0.22, 3.9, 0.5);
+/// The upper arm: its half breadth, how far its root lies behind the elbow crease, and how far it is drawn past the
+/// forearm, in half depths of the forearm; and where between midline and skin it is seen to begin.
+const UPPER_ARM: (f64, f64, f64, f64) = (0.80, 0.22, 2.0, 0.5);
 /// The wave of a cut: how far it swings out (mm).
 const SWING: f64 = 3.0;
 
-/// Where the limb is named and held.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Limb {
-    /// Behind the elbow.
-    pub(super) elbow: Vector,
-}
-
 /// Paints forearm and palm, the forearm from `cut` on (a place from the crease), or whole with its elbow.
-pub(super) fn paint(sheet: &mut Sheet, pose: &Pose, cut: Option<f64>) -> Limb {
+pub(super) fn paint(sheet: &mut Sheet, pose: &Pose, cut: Option<f64>) {
     let mut contour = hand_edge(pose, Rim::Crown, 1.0);
     contour.extend(forearm_edge(pose, Rim::Crown, cut));
     let mut lower = hand_edge(pose, Rim::Foot, -1.0);
@@ -51,21 +44,20 @@ pub(super) fn paint(sheet: &mut Sheet, pose: &Pose, cut: Option<f64>) -> Limb {
     sheet.paint(Part::Skin, skin.close());
     sheet.paint(Part::Arm, open);
     crease(sheet, pose);
-    Limb { elbow: end.centre - at(sizes.elbow_reach, 0.0) }
 }
 
 /// The middle of the upper arm where it leaves the elbow.
 pub(super) fn upper_arm_root(pose: &Pose) -> Vector {
     let sizes = &pose.side.sizes;
-    sizes.on_forearm(sizes.elbow - UPPER_ARM.1 * sizes.half_forearm, 0.0)
+    pose.of_forearm(sizes.elbow - UPPER_ARM.1 * sizes.half_forearm, 0.0, 0.0)
 }
 
-/// Paints the upper arm as it comes toward the eye, over forearm and forearm piece.
+/// Paints the upper arm as it leaves toward the thumb's side, over forearm and forearm piece.
 pub(super) fn paint_upper_arm(sheet: &mut Sheet, pose: &Pose) {
     let radius = UPPER_ARM.0 * pose.side.sizes.half_forearm;
-    let root =
-        upper_arm_root(pose) + DEPTH * (UPPER_ARM.3 * pose.forearm(pose.side.sizes.elbow).half);
-    let end = root + DEPTH * (UPPER_ARM.2 * pose.side.sizes.half_forearm);
+    let half = pose.forearm(pose.side.sizes.elbow).half;
+    let root = upper_arm_root(pose) + pose.eye.thumb * (UPPER_ARM.3 * half);
+    let end = root + pose.eye.thumb * (half + UPPER_ARM.2 * pose.side.sizes.half_forearm);
     let ahead = (end - root).direction();
     let aside = ahead.left() * radius;
     let mut edges = Outline::straight(&[root - aside, end - aside]);
@@ -94,27 +86,21 @@ fn hand_edge(pose: &Pose, rim: Rim, sign: f64) -> Vec<Vector> {
 /// Round the wrist axis where the skin is stretched, one fold where it is bent sharply.
 fn wrist_edge(pose: &Pose, rim: Rim, sign: f64) -> Option<Vector> {
     let sizes = &pose.side.sizes;
-    let toward = pose.side.wrist * sign;
+    let toward = pose.side.wrist * sign * pose.eye.pull.signum();
     let half = sizes.half_wrist;
     if toward > SHARP {
         let meet = pose
             .forearm(sizes.piece_edge)
             .rim(rim)
             .toward(pose.hand(sizes.cuff_edge).rim(rim), 0.5);
-        return Some(meet - at(0.0, half * sign * SLIMMER.0));
+        return Some(meet - at(0.0, half * sign * SLIMMER.0 * pose.eye.pull.abs()));
     }
     if toward > Angle::ZERO {
         return None;
     }
     let (bent, _) = math::sin_cos(pose.side.wrist.abs().to_radians());
     let depth = half * (1.0 - SLIMMER.1 * bent);
-    let knuckle = Section {
-        centre: at(0.0, 0.0),
-        up: at(0.0, 1.0).turned(pose.side.wrist / 2.0),
-        rise: depth,
-        fall: depth,
-        half: sizes.wrist_breadth / 2.0,
-    };
+    let knuckle = pose.cut(at(0.0, 0.0), pose.side.wrist / 2.0, depth, sizes.wrist_breadth / 2.0);
     Some(knuckle.rim(rim))
 }
 
@@ -142,13 +128,8 @@ fn wave(from: Vector, to: Vector, out: Vector) -> Vec<Vector> {
 /// The wrist crease, as far as it is seen.
 fn crease(sheet: &mut Sheet, pose: &Pose) {
     let sizes = &pose.side.sizes;
-    let section = Section {
-        centre: sizes.on_forearm(0.0, 0.0),
-        up: at(0.0, 1.0).turned(pose.side.wrist / 2.0),
-        rise: sizes.half_wrist,
-        fall: sizes.half_wrist,
-        half: sizes.wrist_breadth / 2.0,
-    };
+    let (centre, half) = (sizes.on_forearm(0.0, 0.0), sizes.wrist_breadth / 2.0);
+    let section = pose.cut(centre, pose.side.wrist / 2.0, sizes.half_wrist, half);
     let seen = section.arc(section.turn(Rim::Crown) + 14.0, section.turn(Rim::Foot) - 14.0);
     sheet.paint(Part::Crease, Outline::smooth(&seen));
 }

@@ -1,7 +1,7 @@
 //! Line, strip, marks and tab of the donning sequence.
 
 use super::pose::{Pose, spread};
-use super::view::{DEPTH, Rim, Section, patch};
+use super::view::{Rim, Section, patch};
 use crate::calc::figure::curve::{Outline, ellipse, rounded};
 use crate::calc::figure::drawing::Part;
 use crate::calc::figure::plane::{Vector, at};
@@ -18,7 +18,7 @@ const NOSE: (f64, f64) = (0.32, 6.0);
 const HOLE: f64 = 2.2;
 /// How a lifted tab stands: its front over the hole (mm), its pad's run toward the elbow and its rise, in pads.
 const LIFT: (f64, f64, f64) = (6.0, 0.72, 0.70);
-/// How much of its breadth a tab shows that lies flat beside the limb.
+/// The least of its breadth that a tab shows that lies flat beside the limb.
 const FLAT: f64 = 0.6;
 /// How far a mark reaches past the strip (mm).
 const PAST: f64 = 7.0;
@@ -69,6 +69,20 @@ pub(super) fn paint_mark(
     section.spot(outer)
 }
 
+/// Paints today's mark along the front edge of the tab's wide part, down to the strip and past it.
+pub(super) fn paint_front(sheet: &mut Sheet, pose: &Pose, place: f64) -> Vector {
+    let sizes = &pose.side.sizes;
+    let on = |over: f64| pose.piece(place).grown(PILE + over);
+    let half = sizes.tab_width / 2.0;
+    let (top, low) = (on(PAD + TAB), on(0.0));
+    let turn = on(PAD).turn_of_width(half);
+    let mut way = vec![top.spot(-turn), top.spot(0.0), top.spot(turn)];
+    let outer = low.turn_of_width(sizes.strip_width / 2.0 + PAST);
+    way.extend(low.arc(turn, outer));
+    sheet.paint(Part::Today, Outline::straight(&way));
+    low.spot(outer)
+}
+
 /// Paints the tab lying on the strip with its hole at a place from the crease.
 pub(super) fn paint_tab(sheet: &mut Sheet, pose: &Pose, hole: f64, by: Vector) -> Tab {
     let sizes = &pose.side.sizes;
@@ -82,7 +96,7 @@ pub(super) fn paint_tab(sheet: &mut Sheet, pose: &Pose, hole: f64, by: Vector) -
     let side = Outline::straight(&[pad[0].spot(turn), pad[1].spot(turn), foot(front), foot(back)]);
     let nose = sizes.tab_width * NOSE.0;
     let height = sizes.strip_height + TAB / 2.0;
-    let spot = |place: f64, out: f64| sizes.on_forearm(place, height) + by + DEPTH * out;
+    let spot = |place: f64, out: f64| pose.of_forearm(place, height, out) + by;
     let tip = hole + NOSE.1;
     let bridge = [
         pad[1].spot(-turn),
@@ -96,17 +110,24 @@ pub(super) fn paint_tab(sheet: &mut Sheet, pose: &Pose, hole: f64, by: Vector) -
     sheet.paint(Part::Pad, side.close());
     sheet.paint(Part::Tab, patch(&pad, Rim::Turn(-turn), Rim::Turn(turn)));
     Tab {
-        hole: sizes.on_forearm(hole, sizes.strip_height) + by,
+        hole: pose.of_forearm(hole, sizes.strip_height, 0.0) + by,
         pad: pad[0].spot(0.0).toward(pad[1].spot(0.0), 0.5),
     }
+}
+
+/// The end of the pad of a tab that is held up.
+pub(super) fn lifted_edge(pose: &Pose, hole: Vector) -> Vector {
+    let sizes = &pose.side.sizes;
+    let front = hole + at(-sizes.hole_to_pad, LIFT.0);
+    front + at(-sizes.pad_length * LIFT.1, sizes.pad_length * LIFT.2)
 }
 
 /// Paints the tab held up from the strip by the end of its pad, its hole at a place on the page.
 pub(super) fn paint_tab_up(sheet: &mut Sheet, pose: &Pose, hole: Vector) -> Tab {
     let sizes = &pose.side.sizes;
-    let out = |share: f64| DEPTH * (sizes.tab_width / 2.0 * share);
+    let out = |share: f64| pose.eye.thumb * (sizes.tab_width / 2.0 * share);
     let front = hole + at(-sizes.hole_to_pad, LIFT.0);
-    let back = front + at(-sizes.pad_length * LIFT.1, sizes.pad_length * LIFT.2);
+    let back = lifted_edge(pose, hole);
     let nose = NOSE.0 * 2.0;
     let tip = hole + at(NOSE.1, 0.0);
     let bridge = [
@@ -123,22 +144,21 @@ pub(super) fn paint_tab_up(sheet: &mut Sheet, pose: &Pose, hole: Vector) -> Tab 
     Tab { hole, pad: front.toward(back, 0.5) }
 }
 
-/// Paints a tab that lies flat beside the limb, its hole at a place on the page, its pad toward the elbow.
-pub(super) fn paint_tab_aside(sheet: &mut Sheet, pose: &Pose, hole: Vector) -> Tab {
+/// Paints a tab that lies flat beside the limb, its hole at a place on the page, its pad toward the elbow or, `ahead`,
+/// away from it.
+pub(super) fn paint_tab_aside(sheet: &mut Sheet, pose: &Pose, hole: Vector, ahead: bool) -> Tab {
     let sizes = &pose.side.sizes;
-    let half = sizes.tab_width / 2.0 * FLAT;
+    let half = sizes.tab_width / 2.0 * pose.eye.thumb.y.abs().max(FLAT);
     let nose = half * NOSE.0 * 2.0;
-    let front = hole.x - sizes.hole_to_pad;
-    let back = front - sizes.pad_length;
-    let tip = hole.x + NOSE.1;
-    let spot = |x: f64, y: f64| at(x, hole.y + y);
+    let (front, back) = (sizes.hole_to_pad, sizes.hole_to_pad + sizes.pad_length);
+    let spot = |on: f64, y: f64| hole + at(if ahead { on } else { -on }, y);
     let tab = [
         spot(back, -half),
         spot(front, -half),
-        spot(front + 4.0, -nose),
-        spot(tip, -nose),
-        spot(tip, nose),
-        spot(front + 4.0, nose),
+        spot(front - 4.0, -nose),
+        spot(-NOSE.1, -nose),
+        spot(-NOSE.1, nose),
+        spot(front - 4.0, nose),
         spot(front, half),
         spot(back, half),
     ];

@@ -6,6 +6,7 @@ mod arrow;
 mod cuff;
 mod forearm_piece;
 mod hand;
+mod helper;
 mod limb;
 mod line;
 mod off;
@@ -16,6 +17,7 @@ mod straps;
 mod view;
 
 use pose::Pose;
+use view::{BESIDE, Eye};
 
 use super::bench::Panel;
 use super::plane::{Vector, at};
@@ -23,7 +25,6 @@ use super::sheet::Sheet;
 use super::side::Side;
 use super::sizes::Sizes;
 use super::{Build, Point, Pull};
-use crate::case::Wrap;
 use crate::units::{Angle, Length};
 
 /// Free on both sides of the tab between a strap's ends (mm; common practice, no source).
@@ -53,27 +54,23 @@ pub struct Wearing<'w> {
 }
 
 impl Wearing<'_> {
-    fn pose(&self, wrist: Angle, thumb: f64) -> Pose {
+    fn pose(&self, wrist: Angle, eye: Eye) -> Pose {
         let palm = match self.pull {
             Pull::Palm => 1.0,
             Pull::Back => -1.0,
         };
         Pose {
             side: Side { sizes: Sizes::of(self.build), wrist, palm },
-            thumb,
+            eye,
+            is_thumb_off: false,
             gap: self.build.gap.to_mm(),
             opening: self.build.opening.to_mm(),
         }
     }
 
-    /// Before the tab is set, the thumb nearest to the eye.
-    fn loose(&self) -> Pose {
-        self.pose(self.loose, 1.0)
-    }
-
-    /// At today's mark, the thumb nearest to the eye.
+    /// At today's mark.
     fn taut(&self) -> Pose {
-        self.pose(self.today, 1.0)
+        self.pose(self.today, BESIDE)
     }
 
     fn panel(&self, key: &'static str, sheet: Sheet) -> Panel {
@@ -97,17 +94,16 @@ impl Wearing<'_> {
 
 /// How it is put on: both pieces set out, forearm piece, its straps, cuff, its straps, tab, what is checked.
 ///
-/// The limb is seen from the thumb side, the pull side up; a cuff that is open on the little-finger side is closed
-/// with that side toward the eye, so that in this picture the fingers point the other way.
+/// What lies on the pull side is seen from above, the pull from the thumb side with the pull side up; while the elbow goes
+/// into the forearm piece the thumb points up. The fingers point the same way in all pictures.
 #[must_use]
 pub fn donning_sequence(wearing: &Wearing<'_>) -> Vec<Panel> {
-    let turned = wearing.mirrored != (wearing.build.wrap == Wrap::Thumb);
     vec![
         wearing.panel("set_out", on::set_out(wearing)),
         wearing.panel("forearm_piece", scenes::forearm_piece(wearing, true)),
         wearing.panel("strap", on::forearm_straps(wearing)),
         wearing.panel("cuff", scenes::cuff(wearing, true)),
-        Panel { key: "hand_strap", figure: on::hand_straps(wearing).set(turned) },
+        wearing.panel("hand_strap", on::hand_straps(wearing)),
         wearing.panel("tab", on::tab(wearing)),
         wearing.panel("check", on::check(wearing)),
     ]

@@ -1,9 +1,9 @@
 //! The pictures of putting on.
 
 use super::arrow::{arrow, swing};
-use super::scenes::{self, ARROW, ROWS, dangling, hand_straps as places};
-use super::view::Rim;
-use super::{STILL, Wearing, cuff, forearm_piece, hand, limb, line, straps};
+use super::scenes::{self, ARROW, ROWS, hand_straps as places, laid_out};
+use super::view::{ABOVE, ACROSS, Rim};
+use super::{STILL, Wearing, cuff, forearm_piece, hand, helper, limb, line, straps};
 use crate::calc::figure::drawing::{Anchor, Part};
 use crate::calc::figure::plane::{Vector, at};
 use crate::calc::figure::sheet::{Sheet, WORDS_WIDE};
@@ -11,39 +11,41 @@ use crate::calc::figure::spread::apart;
 use crate::case::Wrap;
 use crate::units::Angle;
 
-/// How far fingers and thumb swing when they are moved, to each side, and how far off the middle of their tips the arrow
-/// stands (mm on an adult); the most they swing (degrees).
-const SWING: (f64, f64, f64) = (25.0, 19.0, 40.0);
+/// How far off the tips that move their arrows stand (mm on an adult).
+const SWING: f64 = 17.0;
+/// How much further fingertips bend that move.
+const BENT: Angle = Angle::degrees(50.0);
 /// How far the cuff lies from the forearm piece when both are set out, beside what lies between them anyway (mm).
 const APART: f64 = 58.0;
 
 /// Both pieces beside each other, all straps open.
 pub(super) fn set_out(w: &Wearing<'_>) -> Sheet {
     let mut sheet = Sheet::default();
-    let pose = w.pose(Angle::ZERO, 1.0);
-    forearm_piece::paint_inside(&mut sheet, &pose, STILL);
-    let piece = forearm_piece::paint(&mut sheet, &pose, STILL);
+    let pose = w.pose(Angle::ZERO, ABOVE);
     let mut band = None;
     for place in pose.side.sizes.forearm_straps {
-        band = Some(straps::paint_forearm_open(&mut sheet, &pose, place, w.lane(), STILL));
+        band = Some(straps::paint_forearm_spread(&mut sheet, &pose, place, STILL));
     }
+    forearm_piece::paint_inside(&mut sheet, &pose, STILL);
+    let piece = forearm_piece::paint(&mut sheet, &pose, STILL);
     let strip = line::paint_strip(&mut sheet, &pose, STILL);
     let by = at(APART, 0.0);
+    for place in places(&pose) {
+        straps::paint_hand_spread(&mut sheet, &pose, place, by, 0.0);
+    }
     cuff::paint_inside(&mut sheet, &pose, by);
     let on = cuff::paint(&mut sheet, &pose, by);
-    for place in places(&pose) {
-        straps::paint_hand_open(&mut sheet, &pose, place, by);
-    }
-    let (hung, slack) = dangling(&mut sheet, &pose, on.hole);
-    let over = piece.face.y.max(strip.free.y) + ROWS.0;
+    let (hung, slack) = laid_out(&mut sheet, &pose, on.hole);
+    let ends = |of: fn(f64, f64) -> f64| sheet.trace().iter().map(|it| it.y).fold(0.0, of);
+    let (over, under) = (ends(f64::max) + ROWS.1, ends(f64::min) - ROWS.1);
     let above =
         [(Part::ForearmPiece, piece.face), (Part::Strip, strip.free), (Part::Cuff, on.face)];
     names(&mut sheet, &above, over, Anchor::Above);
-    let mut below = vec![(Part::Tab, hung.pad), (Part::Line, slack)];
+    let mut below = vec![(Part::Line, slack), (Part::Tab, hung.pad)];
     if let Some(strap) = band {
         below.insert(0, (Part::Strap, strap.loose));
     }
-    names(&mut sheet, &below, hung.pad.y - ROWS.1, Anchor::Below);
+    names(&mut sheet, &below, under, Anchor::Below);
     sheet
 }
 
@@ -58,11 +60,11 @@ fn names(sheet: &mut Sheet, parts: &[(Part, Vector)], row: f64, anchor: Anchor) 
 /// The forearm's straps: one closed, one on its way.
 pub(super) fn forearm_straps(w: &Wearing<'_>) -> Sheet {
     let mut sheet = Sheet::default();
-    let pose = w.loose();
+    let pose = w.pose(w.loose, ABOVE);
     scenes::in_piece(&mut sheet, &pose);
     let [near, far] = pose.side.sizes.forearm_straps;
-    straps::paint_forearm(&mut sheet, &pose, far, w.lane(), STILL);
-    let open = straps::paint_forearm_open(&mut sheet, &pose, near, w.lane(), STILL);
+    straps::paint_forearm(&mut sheet, &pose, far, w.lane());
+    let open = straps::paint_forearm_half(&mut sheet, &pose, near, w.lane());
     line::paint_strip(&mut sheet, &pose, STILL);
     limb::paint_upper_arm(&mut sheet, &pose);
     arrow(&mut sheet, &straps::closing_way(&open), ARROW.0 * pose.growth());
@@ -72,8 +74,9 @@ pub(super) fn forearm_straps(w: &Wearing<'_>) -> Sheet {
 /// The hand's straps across the cuff's open side.
 pub(super) fn hand_straps(w: &Wearing<'_>) -> Sheet {
     let mut sheet = Sheet::default();
-    let thumb = if w.build.wrap == Wrap::LittleFinger { 1.0 } else { -1.0 };
-    let pose = w.pose(w.loose, thumb);
+    let eye = if w.build.wrap == Wrap::LittleFinger { ABOVE } else { ACROSS };
+    let mut pose = w.pose(w.loose, eye);
+    pose.is_thumb_off = true;
     let cut = scenes::hand_cut(&pose);
     let on = scenes::in_cuff(&mut sheet, &pose, cut, true);
     scenes::piece_end(&mut sheet, w, &pose, cut);
@@ -85,10 +88,12 @@ pub(super) fn hand_straps(w: &Wearing<'_>) -> Sheet {
 pub(super) fn tab(w: &Wearing<'_>) -> Sheet {
     let mut sheet = Sheet::default();
     let pose = w.taut();
+    let grown = pose.growth();
     let (tab, today) = scenes::pulled(w, &mut sheet, &pose);
-    let from = tab.pad + at(-10.0, 20.0);
-    arrow(&mut sheet, &[from, from - at(62.0 * pose.growth(), 0.0)], ARROW.1 * pose.growth());
-    sheet.note(Part::Tab, tab.pad + at(8.0, 30.0), tab.pad + at(8.0, 0.0), Anchor::Above);
+    helper::paint_press(&mut sheet, tab.pad + at(-2.0, 3.0) * grown, grown);
+    let from = tab.pad + at(-36.0, 20.0) * grown;
+    arrow(&mut sheet, &[from, from - at(58.0 * grown, 0.0)], ARROW.1 * grown);
+    sheet.note(Part::Tab, tab.hole + at(24.0, 40.0), tab.hole + at(-6.0, 0.0), Anchor::Above);
     if let Some(today) = today {
         let low = pose.piece(pose.side.sizes.strip_start).rim(Rim::Foot).y - ROWS.1;
         sheet.note(Part::Today, at(today.x, low), today, Anchor::Below);
@@ -101,14 +106,10 @@ pub(super) fn check(w: &Wearing<'_>) -> Sheet {
     let mut sheet = Sheet::default();
     let pose = w.taut();
     scenes::pulled(w, &mut sheet, &pose);
-    let thumb = hand::thumb_line(&pose);
-    let digits = [hand::near_finger(&pose), [thumb[1].0, thumb[thumb.len() - 1].0]];
+    hand::paint_moved(&mut sheet, &pose, BENT);
     let grown = pose.growth();
-    for [root, tip] in digits {
-        let off = (tip - root).direction() * (SWING.1 * grown);
-        let radius = (tip + off - root).size().max(1e-9);
-        let half = Angle::radians(SWING.0 * grown / radius).to_degrees().min(SWING.2);
-        swing(&mut sheet, root, tip + off, half, ARROW.1 * 0.8 * grown);
+    for [root, rest, moved] in hand::motions(&pose, BENT) {
+        swing(&mut sheet, root, [rest, moved], SWING * grown, ARROW.1 * 0.75 * grown);
     }
     sheet
 }

@@ -1,9 +1,10 @@
 //! The limb's pose: sections of forearm and hand at a wrist angle, bare and over the pieces.
 
-use super::view::{DEPTH, Section};
+use super::view::{Eye, Section};
 use crate::calc::figure::plane::{Vector, at, height_at};
 use crate::calc::figure::side::Side;
 use crate::calc::figure::sizes::PILE;
+use crate::units::Angle;
 
 /// Share of the forearm's length, from the wrist, at which it has its full breadth, and the share of the widening
 /// that is reached half way there; estimates.
@@ -14,12 +15,14 @@ const HAND_EDGE: [(f64, f64); 3] = [(0.16, 0.46), (0.32, 0.50), (0.80, 0.48)];
 /// An adult's hand (mm).
 const ADULT: f64 = 185.0;
 
-/// A limb in its pieces, at one wrist angle, seen from one edge.
+/// A limb in its pieces, at one wrist angle, seen from one side.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Pose {
     pub(super) side: Side,
-    /// +1 where the thumb is nearest to the eye, −1 where the little finger is.
-    pub(super) thumb: f64,
+    /// From where it is seen.
+    pub(super) eye: Eye,
+    /// Whether the thumb is held off the hand.
+    pub(super) is_thumb_off: bool,
     /// Between the forearm piece's edges (mm).
     pub(super) gap: f64,
     /// The cuff's open side (mm).
@@ -38,12 +41,21 @@ impl Pose {
         let knots =
             [at(sizes.strip_start, sizes.half_forearm), at(sizes.piece_edge, sizes.half_wrist)];
         let depth = height_at(&knots, place);
+        self.cut(sizes.on_forearm(place, 0.0), Angle::ZERO, depth, self.half_breadth(place))
+    }
+
+    /// A cut about a centre in the mechanics' plane, across a course at this angle to the forearm's: half its depth, half
+    /// its breadth (mm).
+    pub(super) fn cut(&self, centre: Vector, angle: Angle, depth: f64, half: f64) -> Section {
+        let course = self.eye.page(at(1.0, 0.0).turned(angle)).direction();
         Section {
-            centre: sizes.on_forearm(place, 0.0),
-            up: at(0.0, 1.0),
+            centre: self.eye.page(centre),
+            up: self.eye.page(at(0.0, 1.0).turned(angle)),
+            out: self.eye.thumb,
+            normal: course.left(),
             rise: depth,
             fall: depth,
-            half: self.half_breadth(place),
+            half,
         }
     }
 
@@ -60,13 +72,8 @@ impl Pose {
     pub(super) fn hand(&self, place: f64) -> Section {
         let sizes = &self.side.sizes;
         let depth = sizes.half_hand(place);
-        Section {
-            centre: self.side.on_hand(place, 0.0),
-            up: at(0.0, 1.0).turned(self.side.wrist),
-            rise: depth,
-            fall: depth,
-            half: self.half_hand_breadth(place),
-        }
+        let centre = self.side.on_hand(place, 0.0);
+        self.cut(centre, self.side.wrist, depth, self.half_hand_breadth(place))
     }
 
     fn half_hand_breadth(&self, place: f64) -> f64 {
@@ -107,7 +114,22 @@ impl Pose {
 
     /// A point of the hand: place from the crease, height toward the palm, toward the thumb (mm).
     pub(super) fn of_hand(&self, place: f64, palm: f64, thumb: f64) -> Vector {
-        self.side.on_hand(place, palm * self.side.palm) + DEPTH * (thumb * self.thumb)
+        self.eye.page(self.side.on_hand(place, palm * self.side.palm)) + self.eye.thumb * thumb
+    }
+
+    /// A point of the forearm: place from the crease, height toward the pull, toward the thumb (mm).
+    pub(super) fn of_forearm(&self, place: f64, height: f64, thumb: f64) -> Vector {
+        self.eye.page(self.side.sizes.on_forearm(place, height)) + self.eye.thumb * thumb
+    }
+
+    /// Whether the palm faces the eye, not the back of the hand.
+    pub(super) fn sees_palm(&self) -> bool {
+        self.eye.sees_pull_side() == (self.side.palm > 0.0)
+    }
+
+    /// The hole in the cuff that the line leaves by.
+    pub(super) fn exit_hole(&self) -> Vector {
+        self.eye.page(self.side.exit_hole())
     }
 }
 

@@ -3,7 +3,7 @@
 use super::arrow::arrow;
 use super::line::Tab;
 use super::pose::Pose;
-use super::view::{DEPTH, Rim};
+use super::view::{ABOVE, Rim, UPRIGHT};
 use super::{STILL, Wearing, cuff as hand_cuff, forearm_piece as piece, hand, limb, line, straps};
 use crate::calc::figure::drawing::Part;
 use crate::calc::figure::plane::{Vector, at};
@@ -12,39 +12,36 @@ use crate::calc::figure::sizes::STRAP;
 use crate::case::Wrap;
 
 /// Half the shaft of an arrow in a picture of the whole arm, and in one of the hand (mm on an adult, as all below).
-pub(super) const ARROW: (f64, f64) = (4.2, 2.8);
+pub(super) const ARROW: (f64, f64) = (5.0, 3.2);
 /// How far names stand over and under what they name (mm).
 pub(super) const ROWS: (f64, f64) = (26.0, 14.0);
-/// How far the forearm piece is drawn from its place while it is put on or taken off (mm).
-const AWAY: f64 = 92.0;
-/// How far the cuff is drawn from the hand while it is put on: away from the eye, or toward it (mm).
-const ASIDE: (f64, f64) = (-105.0, 150.0);
-/// Where the cuff's arrow runs: its share of the cuff's length, and of the way from the hand its ends.
-const WAY: (f64, f64, f64) = (0.72, 0.92, 0.12);
+/// How far the forearm piece is drawn behind and below its place while it is put on or taken off (mm).
+const AWAY: Vector = at(-62.0, -62.0);
+/// How far the cuff is drawn off the hand while it is put on, in hand breadths.
+const ASIDE: f64 = 0.42;
+/// How much wider the cuff's open side is while it is put on.
+const SPREAD: f64 = 1.2;
 /// How far past the near strap a picture of the hand ends, and past the strip one of the tab (mm).
 const CUT: (f64, f64) = (14.0, 22.0);
 
-/// The elbow going into the forearm piece, or out of it.
+/// The elbow going into the forearm piece, or out of it: the forearm level, the upper arm upright.
 pub(super) fn forearm_piece(w: &Wearing<'_>, is_on: bool) -> Sheet {
     let mut sheet = Sheet::default();
-    let pose = w.loose();
-    let grown = pose.growth();
-    let by = at(-AWAY * grown, 0.0);
+    let pose = w.pose(w.loose, UPRIGHT);
+    let by = AWAY * pose.growth();
     piece::paint_inside(&mut sheet, &pose, by);
     hand::paint_fingers(&mut sheet, &pose);
-    let arm = limb::paint(&mut sheet, &pose, None);
+    limb::paint(&mut sheet, &pose, None);
+    hand::paint_palm(&mut sheet, &pose);
     hand::paint_thumb(&mut sheet, &pose);
+    limb::paint_upper_arm(&mut sheet, &pose);
     let shell = piece::paint(&mut sheet, &pose, by);
     for place in pose.side.sizes.forearm_straps {
-        straps::paint_forearm_open(&mut sheet, &pose, place, w.lane(), by);
+        straps::paint_forearm_hung(&mut sheet, &pose, place, by);
     }
-    line::paint_strip(&mut sheet, &pose, by);
-    piece::paint_spread(&mut sheet, &pose);
-    limb::paint_upper_arm(&mut sheet, &pose);
-    let high = pose.piece(pose.side.sizes.elbow).rim(Rim::Crown).y + 24.0 * grown;
-    let (from, to) = (shell.back.x + 20.0 * grown, arm.elbow.x + 70.0 * grown);
-    let (from, to) = (at(from, high), at(to, high));
-    arrow(&mut sheet, &if is_on { [from, to] } else { [to, from] }, ARROW.0 * grown);
+    let middle = shell.face;
+    let (from, to) = (middle + by * 0.15, middle - by * 0.85);
+    arrow(&mut sheet, &if is_on { [from, to] } else { [to, from] }, ARROW.0 * pose.growth());
     sheet
 }
 
@@ -53,41 +50,50 @@ pub(super) fn in_piece(sheet: &mut Sheet, pose: &Pose) {
     piece::paint_inside(sheet, pose, STILL);
     hand::paint_fingers(sheet, pose);
     limb::paint(sheet, pose, None);
+    hand::paint_palm(sheet, pose);
     hand::paint_thumb(sheet, pose);
     piece::paint(sheet, pose, STILL);
 }
 
-/// The cuff coming round the hand from its closed side, or leaving it.
+/// The cuff going round the hand from its closed side, or leaving it.
 pub(super) fn cuff(w: &Wearing<'_>, is_on: bool) -> Sheet {
     let mut sheet = Sheet::default();
-    let pose = w.loose();
-    let comes_from_behind = pose.side.sizes.wrap == Wrap::LittleFinger;
+    let mut pose = w.pose(w.loose, ABOVE);
+    pose.is_thumb_off = true;
+    pose.opening *= SPREAD;
     let grown = pose.growth();
-    let by = DEPTH * (grown * if comes_from_behind { ASIDE.0 } else { ASIDE.1 });
-    if comes_from_behind {
-        cuff_with_line(&mut sheet, &pose, by);
-    }
-    hand_close_up(&mut sheet, w, &pose);
-    if !comes_from_behind {
-        cuff_with_line(&mut sheet, &pose, by);
-    }
-    let sizes = &pose.side.sizes;
-    let place = sizes.cuff_edge + (sizes.cuff_end - sizes.cuff_edge) * WAY.0;
-    let middle = pose.cuff(place).centre;
-    let (far, near) = (middle + by * WAY.1, middle + by * WAY.2);
-    arrow(&mut sheet, &if is_on { [far, near] } else { [near, far] }, ARROW.1 * grown);
-    sheet
-}
-
-/// The cuff beside the hand with its slack line.
-fn cuff_with_line(sheet: &mut Sheet, pose: &Pose, by: Vector) {
-    hand_cuff::paint_inside(sheet, pose, by);
-    let on = hand_cuff::paint(sheet, pose, by);
-    if hand_cuff::is_open_here(pose) {
-        slack(sheet, pose, on.hole);
+    let is_thumb = pose.side.sizes.wrap == Wrap::Thumb;
+    let by = if is_thumb {
+        hand::thumb_line(&pose)[2].0 - hand_cuff::thumb_hole(&pose)
     } else {
-        dangling(sheet, pose, on.hole);
+        pose.eye.thumb * (-ASIDE * pose.side.sizes.hand_breadth)
+    };
+    hand_cuff::paint_inside(&mut sheet, &pose, by);
+    for place in hand_straps(&pose) {
+        straps::paint_hand_spread(&mut sheet, &pose, place, by, by.y.abs());
     }
+    let cut = hand_cut(&pose);
+    hand::paint_fingers(&mut sheet, &pose);
+    limb::paint(&mut sheet, &pose, Some(cut));
+    hand::paint_palm(&mut sheet, &pose);
+    hand::paint_thumb(&mut sheet, &pose);
+    piece_end(&mut sheet, w, &pose, cut);
+    let on = hand_cuff::paint(&mut sheet, &pose, by);
+    if is_thumb {
+        hand::paint_thumb_end(&mut sheet, &pose, 2);
+    }
+    slack(&mut sheet, &pose, on.hole);
+    let (from, to) = (hand_cuff::closed_edge(&pose, by), hand_cuff::free_edge(&pose, by));
+    let out = (from - to).direction();
+    let start = from + out * (16.0 * grown);
+    let beside = at(12.0 * grown, 0.0);
+    let end = to - out * (14.0 * grown);
+    let mut way = [start, start.toward(end, 0.33) + beside, start.toward(end, 0.66) + beside, end];
+    if !is_on {
+        way.reverse();
+    }
+    arrow(&mut sheet, &way, ARROW.1 * grown);
+    sheet
 }
 
 /// The line lying slack from the cuff's hole over the hand, the tab at its end.
@@ -95,22 +101,22 @@ pub(super) fn slack(sheet: &mut Sheet, pose: &Pose, hole: Vector) {
     // Clear of the forearm piece, so that it does not seem to be set.
     let grown = pose.growth();
     let over = pose.piece(pose.side.sizes.strip_start).rim(Rim::Crown).y + 22.0;
-    let end = at(hole.x - 92.0 * grown, (hole.y + 34.0 * grown).max(over));
-    let spot = |x: f64, y: f64| hole + at(x, y) * grown;
-    line::paint_tab_aside(sheet, pose, end);
-    line::paint_slack(sheet, &[hole, spot(-8.0, 17.0), spot(-36.0, 26.0), spot(-64.0, 26.0), end]);
+    let end = at(hole.x - 92.0 * grown, (hole.y + 14.0 * grown).max(over));
+    let rise = end.y - hole.y;
+    let spot = |x: f64, y: f64| hole + at(x * grown, y * rise);
+    line::paint_tab_aside(sheet, pose, end, false);
+    line::paint_slack(sheet, &[hole, spot(-8.0, 0.5), spot(-36.0, 0.8), spot(-64.0, 0.8), end]);
 }
 
-/// The line hanging from the cuff's hole down before the cuff, the tab at its end; gives the tab and the bend.
-pub(super) fn dangling(sheet: &mut Sheet, pose: &Pose, hole: Vector) -> (Tab, Vector) {
-    let sizes = &pose.side.sizes;
+/// The line laid out past the cuff toward the fingers, the tab at its end; gives the tab and the line's middle.
+pub(super) fn laid_out(sheet: &mut Sheet, pose: &Pose, hole: Vector) -> (Tab, Vector) {
     let grown = pose.growth();
     let spot = |x: f64, y: f64| hole + at(x, y) * grown;
-    let end = at(hole.x + sizes.cuff_edge - sizes.hole + 10.0, spot(0.0, -84.0).y);
-    let bend = spot(12.0, -54.0);
-    let tab = line::paint_tab_aside(sheet, pose, end);
-    line::paint_slack(sheet, &[hole, spot(12.0, -24.0), bend, spot(-22.0, -79.0), end]);
-    (tab, bend)
+    let end = spot(74.0, -12.0);
+    let middle = spot(36.0, 6.0);
+    let tab = line::paint_tab_aside(sheet, pose, end, true);
+    line::paint_slack(sheet, &[hole, spot(16.0, 8.0), middle, spot(56.0, -8.0), end]);
+    (tab, middle)
 }
 
 /// Where the cuff's straps lie: in the web of the thumb, and near the wrist.
@@ -125,80 +131,63 @@ pub(super) fn hand_cut(pose: &Pose) -> f64 {
     end.clamp(sizes.elbow, sizes.piece_edge - 2.0 * CUT.0)
 }
 
-/// The bare hand, the forearm's piece and strap where they end.
-fn hand_close_up(sheet: &mut Sheet, w: &Wearing<'_>, pose: &Pose) {
-    let cut = hand_cut(pose);
-    hand::paint_fingers(sheet, pose);
-    limb::paint(sheet, pose, Some(cut));
-    hand::paint_palm(sheet, pose);
-    hand::paint_thumb(sheet, pose);
-    piece_end(sheet, w, pose, cut);
-}
-
 /// The forearm piece and its straps in a picture that ends at `cut`.
 pub(super) fn piece_end(sheet: &mut Sheet, w: &Wearing<'_>, pose: &Pose, cut: f64) {
     piece::paint_end(sheet, pose, cut);
     for place in pose.side.sizes.forearm_straps {
         if place - STRAP / 2.0 > cut {
-            straps::paint_forearm(sheet, pose, place, w.lane(), STILL);
+            straps::paint_forearm(sheet, pose, place, w.lane());
         }
     }
 }
 
-/// The hand in its closed cuff.
-pub(super) fn in_cuff(
-    sheet: &mut Sheet,
-    pose: &Pose,
-    cut: f64,
-    has_arrows: bool,
-) -> hand_cuff::Cuff {
+/// The hand in its cuff, its straps closed or, `is_half`, the one in the web half way over with its arrow.
+pub(super) fn in_cuff(sheet: &mut Sheet, pose: &Pose, cut: f64, is_half: bool) -> hand_cuff::Cuff {
     hand_cuff::paint_inside(sheet, pose, STILL);
-    if pose.thumb < 0.0 {
-        hand::paint_thumb(sheet, pose);
-    }
     hand::paint_fingers(sheet, pose);
     limb::paint(sheet, pose, Some(cut));
     let on = hand_cuff::paint(sheet, pose, STILL);
     let [web, wrist] = hand_straps(pose);
-    let close = |sheet: &mut Sheet, place: f64| {
-        let strap = straps::paint_hand(sheet, pose, place, STILL);
-        if has_arrows {
-            arrow(sheet, &straps::closing_way(&strap), ARROW.1 * pose.growth());
+    let is_by_thumb = pose.side.sizes.wrap == Wrap::LittleFinger;
+    let is_far = pose.eye.pull > 0.0 && !is_by_thumb;
+    let mut half = None;
+    if !is_far {
+        if is_half {
+            half = Some(straps::paint_hand_half(sheet, pose, web));
+        } else {
+            straps::paint_hand(sheet, pose, web);
         }
-    };
-    if hand_cuff::is_open_here(pose) {
-        close(sheet, web);
-        if pose.thumb > 0.0 {
-            hand::paint_thumb(sheet, pose);
-        }
-        close(sheet, wrist);
-    } else if pose.thumb > 0.0 {
-        hand::paint_thumb(sheet, pose);
+    }
+    hand::paint_thumb(sheet, pose);
+    if !is_far {
+        straps::paint_hand(sheet, pose, wrist);
+    }
+    if let Some(strap) = half {
+        arrow(sheet, &straps::closing_way(&strap), ARROW.1 * pose.growth());
     }
     on
 }
 
-/// The orthosis from the strip on, still without tab and line; gives where today's mark ends.
-pub(super) fn worn(w: &Wearing<'_>, sheet: &mut Sheet, pose: &Pose) -> Option<Vector> {
+/// The orthosis from the strip on, still without tab and line.
+pub(super) fn worn(w: &Wearing<'_>, sheet: &mut Sheet, pose: &Pose) {
     let sizes = &pose.side.sizes;
     let cut = (sizes.strip_end - CUT.1).max(sizes.elbow);
     in_cuff(sheet, pose, cut, false);
     piece_end(sheet, w, pose, cut);
     line::paint_strip(sheet, pose, STILL);
-    let mut today = None;
     for (index, mark) in w.marks.iter().enumerate() {
         let place = sizes.strip_start - mark.to_mm();
         let part = if index == 0 { Part::Today } else { Part::Mark };
-        let end = line::paint_mark(sheet, pose, place, part, STILL);
-        today = today.or(Some(end));
+        line::paint_mark(sheet, pose, place, part, STILL);
     }
-    today
 }
 
-/// The same with the tab at today's mark.
+/// The same with the tab at today's mark; gives where the mark ends.
 pub(super) fn pulled(w: &Wearing<'_>, sheet: &mut Sheet, pose: &Pose) -> (Tab, Option<Vector>) {
-    let today = worn(w, sheet, pose);
+    worn(w, sheet, pose);
     let tab = line::paint_tab(sheet, pose, w.hole(), STILL);
-    line::paint_line(sheet, &w.course(), [pose.side.exit_hole(), tab.hole]);
+    line::paint_line(sheet, &w.course(), [pose.exit_hole(), tab.hole]);
+    let place = |mark: &crate::units::Length| pose.side.sizes.strip_start - mark.to_mm();
+    let today = w.marks.first().map(|mark| line::paint_front(sheet, pose, place(mark)));
     (tab, today)
 }

@@ -1,32 +1,60 @@
-//! How the donning sequence looks at the limb: from one of its edges, a little from the pull side and from
-//! the fingers.
+//! How the donning sequence looks at the limb: square to its length, from beside it, from above it, or thumb up.
 //!
-//! The plane of the mechanics stays true: lengths and angles in it are drawn as they are. What lies nearer to
-//! the eye is drawn lower and farther from the fingers by [`DEPTH`]. Limb and pieces are tubes; a place on a
-//! tube's surface has a section and a turn round it: 0° on the pull side, 90° nearest to the eye, 180° opposite
-//! the pull, −90° farthest from the eye.
+//! Limb and pieces are tubes; a place on a tube's surface has a section and a turn round it: 0° on the pull side,
+//! 90° toward the thumb, 180° opposite the pull, −90° toward the little finger.
 
 use crate::calc::figure::curve::Outline;
 use crate::calc::figure::plane::{Vector, at};
 use crate::units::{Angle, math};
 
-/// Where a millimetre toward the eye leads on the page.
-pub(super) const DEPTH: Vector = at(-0.11, -0.42);
+/// From where a picture is seen: where a millimetre leads on the page.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Eye {
+    /// Toward the thumb.
+    pub(super) thumb: Vector,
+    /// Toward the pull, upward.
+    pub(super) pull: f64,
+}
+
+/// From the thumb side, a little from the pull side: the plane of the mechanics stays true.
+pub(super) const BESIDE: Eye = Eye { thumb: at(-0.11, -0.42), pull: 1.0 };
+/// Onto the pull side, a little from the thumb side.
+pub(super) const ABOVE: Eye = Eye { thumb: at(-0.04, -0.90), pull: 0.44 };
+/// Onto the pull side, a little from the little-finger side.
+pub(super) const ACROSS: Eye = Eye { thumb: at(-0.04, -0.90), pull: -0.44 };
+/// Onto the side opposite the pull, the thumb up, a little from above.
+pub(super) const UPRIGHT: Eye = Eye { thumb: at(0.0, 0.95), pull: 0.31 };
+
+impl Eye {
+    /// A place of the mechanics' plane on the page.
+    pub(super) fn page(&self, place: Vector) -> Vector {
+        at(place.x, place.y * self.pull)
+    }
+
+    /// Whether it sees the pull side rather than the one opposite.
+    pub(super) fn sees_pull_side(&self) -> bool {
+        self.thumb.y < 0.0
+    }
+}
+
 /// How far a tear swings out (mm), and how often between the skylines.
 const TEAR: (f64, f64) = (2.6, 2.0);
 /// Points along a quarter of a rim.
 const QUARTER: f64 = 3.0;
 
-/// One cut across a tube: an ellipse, square to the tube's course and upright in depth.
+/// One cut across a tube: an ellipse, square to the tube's course, as it lies on the page.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Section {
     pub(super) centre: Vector,
-    /// Toward the pull, of length one.
+    /// A millimetre toward the pull, and one toward the thumb.
     pub(super) up: Vector,
+    pub(super) out: Vector,
+    /// Square to the tube's course on the page, upward, of length one.
+    pub(super) normal: Vector,
     /// From the centre to the face on the pull side, and to the face opposite (mm).
     pub(super) rise: f64,
     pub(super) fall: f64,
-    /// Half the breadth, toward the eye and away from it (mm).
+    /// Half the breadth, toward the thumb and away from it (mm).
     pub(super) half: f64,
 }
 
@@ -35,9 +63,9 @@ pub(super) struct Section {
 pub(super) enum Rim {
     /// At this turn (degrees).
     Turn(f64),
-    /// The skyline toward the pull.
+    /// The upper skyline.
     Crown,
-    /// The skyline opposite.
+    /// The lower skyline.
     Foot,
 }
 
@@ -46,16 +74,21 @@ impl Section {
     pub(super) fn spot(&self, turn: f64) -> Vector {
         let (sin, cos) = math::sin_cos(Angle::degrees(turn).to_radians());
         let reach = if cos > 0.0 { self.rise } else { self.fall };
-        self.centre + self.up * (reach * cos) + DEPTH * (self.half * sin)
+        self.centre + self.up * (reach * cos) + self.out * (self.half * sin)
     }
 
     /// The turn of a rim here (degrees). A skyline stands where the surface leaves sight.
     pub(super) fn turn(&self, rim: Rim) -> f64 {
-        let lean = self.half * (DEPTH.x * self.up.x + DEPTH.y * self.up.y);
+        let lean = self.half * self.out.dot(self.normal);
+        let lift = self.up.dot(self.normal);
+        // From the other side the upper skyline lies on the face opposite the pull.
+        let (over, under) =
+            if lift > 0.0 { (self.rise, self.fall) } else { (self.fall, self.rise) };
+        let stands = |reach: f64| Angle::radians(math::atan2(lean, reach * lift)).to_degrees();
         match rim {
             Rim::Turn(turn) => turn,
-            Rim::Crown => Angle::radians(math::atan2(lean, self.rise)).to_degrees(),
-            Rim::Foot => 180.0 + Angle::radians(math::atan2(lean, self.fall)).to_degrees(),
+            Rim::Crown => stands(over),
+            Rim::Foot => 180.0 + stands(under),
         }
     }
 
@@ -70,7 +103,7 @@ impl Section {
         Angle::radians(math::atan2(sin, (1.0 - sin * sin).sqrt())).to_degrees()
     }
 
-    /// The turns of the two edges of a gap that faces the eye, `width` measured along the surface (degrees).
+    /// The turns of the two edges of a gap that faces the thumb, `width` measured along the surface (degrees).
     pub(super) fn gap(&self, width: f64) -> (f64, f64) {
         let part =
             |depth: f64| Angle::radians(width / 2.0 / depth.max(1e-9)).to_degrees().min(85.0);
@@ -149,22 +182,21 @@ pub(super) fn body(run: &[Section]) -> Outline {
 }
 
 /// Places round an elbow's end, an ellipsoid with half axes along the limb, to both faces and toward the eye:
-/// from the skyline toward the pull, round its far end, to the skyline opposite.
+/// from the upper skyline round its far end to the lower one.
 pub(super) fn cap(section: &Section, reach: f64) -> Vec<Vector> {
     (0..=8_u8)
         .map(|step| {
             let (up, ahead) =
                 math::sin_cos(Angle::degrees(90.0 + 22.5 * f64::from(step)).to_radians());
-            let depth = if up > 0.0 { section.rise } else { section.fall };
-            let lean = section.half * section.half * (DEPTH.x * ahead + DEPTH.y * up);
-            let across = DEPTH.x * ahead + DEPTH.y * up;
-            let size = (reach * reach * ahead * ahead
-                + depth * depth * up * up
-                + section.half * section.half * across * across)
-                .sqrt()
-                .max(1e-9);
-            let flat = at(reach * reach * ahead, depth * depth * up) * (1.0 / size);
-            section.centre + flat + DEPTH * (lean / size)
+            let way = at(ahead, up);
+            let is_rise = section.up.dot(way) > 0.0;
+            let axes = [
+                at(reach, 0.0),
+                section.up * if is_rise { section.rise } else { section.fall },
+                section.out * section.half,
+            ];
+            let size = axes.iter().map(|it| it.dot(way) * it.dot(way)).sum::<f64>().sqrt();
+            axes.iter().fold(section.centre, |sum, it| sum + *it * (it.dot(way) / size.max(1e-9)))
         })
         .collect()
 }
