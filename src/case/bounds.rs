@@ -22,6 +22,11 @@ impl LengthBounds {
         self.min <= length && length <= self.max
     }
 
+    /// Least and most.
+    pub(super) fn ends(&self) -> [Length; 2] {
+        [self.min, self.max]
+    }
+
     /// The bounds in words.
     pub(super) fn in_words(&self) -> String {
         format!("{} mm to {} mm", self.min.to_mm(), self.max.to_mm())

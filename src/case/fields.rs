@@ -5,9 +5,11 @@
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 use super::fault::{Fault, Kind, Place, Remark};
 use super::node::{Entry, Node, Value};
+use super::shape::{Key, Shape};
 
 /// Faults and remarks gathered so far, and where each key stands.
 #[derive(Debug, Default)]
@@ -137,20 +139,29 @@ impl Field<'_> {
 }
 
 type Read<T> = Box<dyn Fn(&Field<'_>) -> Option<T>>;
+/// A shape is told only when it is asked for: reading a file needs none.
+type Tell = Box<dyn Fn() -> Shape>;
 
 /// What a key takes, and how it is read.
 pub(super) struct Form<T> {
     accepted: String,
+    shape: Tell,
     read: Read<T>,
 }
 
 impl<T> Form<T> {
-    /// A form that takes what `accepted` says and is read by `read`.
+    /// A form that takes what `accepted` says, of the shape that `shape` tells, and is read by `read`.
     pub(super) fn new(
         accepted: impl Into<String>,
+        shape: impl Fn() -> Shape + 'static,
         read: impl Fn(&Field<'_>) -> Option<T> + 'static,
     ) -> Self {
-        Self { accepted: accepted.into(), read: Box::new(read) }
+        Self { accepted: accepted.into(), shape: Box::new(shape), read: Box::new(read) }
+    }
+
+    /// What the form takes, as data.
+    pub(super) fn shape(&self) -> Shape {
+        (self.shape)()
     }
 
     /// Reads a value.
@@ -162,7 +173,8 @@ impl<T> Form<T> {
 /// A group of keys, read by `read`, which must ask for each key it knows.
 pub(super) fn group<T: 'static>(read: fn(&mut Fields<'_>) -> Option<T>) -> Form<T> {
     let accepted = "a group of keys, each on its own line, two spaces further in";
-    Form::new(accepted, move |field| match &field.node.value {
+    let shape = move || Shape::Group(Fields::tell(read));
+    Form::new(accepted, shape, move |field| match &field.node.value {
         Value::Group(entries) => Fields::read(field, entries, read),
         _ => field.wrong_shape(accepted),
     })
@@ -170,9 +182,12 @@ pub(super) fn group<T: 'static>(read: fn(&mut Fields<'_>) -> Option<T>) -> Form<
 
 /// A list whose items have one form; an item with a fault is left out (its fault is noted).
 pub(super) fn list<T: 'static>(item: Form<T>) -> Form<Vec<T>> {
+    let item = Rc::new(item);
+    let told = Rc::clone(&item);
+    let shape = move || Shape::list(told.shape());
     let accepted = format!("a list, each item on a line that starts with `- `: {}", item.accepted);
     let wanted = accepted.clone();
-    Form::new(accepted, move |field| {
+    Form::new(accepted, shape, move |field| {
         let Value::List(nodes) = &field.node.value else {
             return field.wrong_shape(&wanted);
         };
@@ -186,18 +201,23 @@ pub(super) fn list<T: 'static>(item: Form<T>) -> Form<Vec<T>> {
 
 /// A list that must hold something.
 pub(super) fn filled_list<T: 'static>(accepted: &'static str, item: Form<T>) -> Form<Vec<T>> {
-    let list = list(item);
-    Form::new(accepted, move |field| {
-        if field.is_empty_list() {
-            field.fault(Kind::WrongShape {
-                key: field.path.clone(),
-                found: "an empty list",
-                accepted: accepted.into(),
-            });
-            return None;
-        }
-        list.read(field)
-    })
+    let list = Rc::new(list(item));
+    let told = Rc::clone(&list);
+    Form::new(
+        accepted,
+        move || told.shape().of_items(1, None),
+        move |field| {
+            if field.is_empty_list() {
+                field.fault(Kind::WrongShape {
+                    key: field.path.clone(),
+                    found: "an empty list",
+                    accepted: accepted.into(),
+                });
+                return None;
+            }
+            list.read(field)
+        },
+    )
 }
 
 /// One group of keys on its way to becoming a value.
@@ -206,6 +226,8 @@ pub(super) struct Fields<'a> {
     place: Place,
     entries: &'a [Entry],
     asked: Vec<&'static str>,
+    /// The keys asked for, where nothing is read and the group only tells what it takes.
+    told: Option<Vec<Key>>,
     notes: &'a Notes,
 }
 
@@ -234,6 +256,7 @@ impl<'a> Fields<'a> {
             place: field.node.place,
             entries,
             asked: Vec::new(),
+            told: None,
             notes: field.notes,
         };
         let value = read(&mut fields);
@@ -241,8 +264,34 @@ impl<'a> Fields<'a> {
         value
     }
 
+    /// The keys that a group takes, in the order in which it asks for them: each key is asked for before any
+    /// is given up, so a group that finds none still asks for all.
+    pub(super) fn tell<T>(read: fn(&mut Fields<'_>) -> Option<T>) -> Vec<Key> {
+        let notes = Notes::default();
+        let mut fields = Fields {
+            path: String::new(),
+            place: Place::START,
+            entries: &[],
+            asked: Vec::new(),
+            told: Some(Vec::new()),
+            notes: &notes,
+        };
+        let _ = read(&mut fields);
+        fields.told.unwrap_or_default()
+    }
+
+    /// Tells of a key instead of reading it, where that is wanted.
+    fn only_tells<T>(&mut self, name: &'static str, required: bool, form: &Form<T>) -> bool {
+        let Some(told) = &mut self.told else { return false };
+        told.push(Key { name, required, accepted: form.accepted.clone(), shape: form.shape() });
+        true
+    }
+
     /// The value of a key that must be there.
     pub(super) fn need<T>(&mut self, key: &'static str, form: Form<T>) -> Option<T> {
+        if self.only_tells(key, true, &form) {
+            return None;
+        }
         let Some(entry) = self.entry(key) else {
             self.missing(key, form.accepted);
             return None;
@@ -252,6 +301,9 @@ impl<'a> Fields<'a> {
 
     /// The value of a key that may be left out.
     pub(super) fn may<T>(&mut self, key: &'static str, form: Form<T>) -> Option<T> {
+        if self.only_tells(key, false, &form) {
+            return None;
+        }
         let entry = self.entry(key)?;
         read_at(&self.path_of(key), &entry.node, entry.place, self.notes, &form)
     }

@@ -7,6 +7,7 @@ use super::bounds::{AngleBounds, LengthBounds};
 use super::fault::Kind;
 use super::fields::{Field, Form, nearest};
 use super::quantity::{Unread, Written, number, quantity};
+use super::shape::{Shape, Span};
 use crate::fonts;
 use crate::units::{Angle, Force, Length};
 
@@ -20,17 +21,21 @@ pub(super) const SENTENCE: usize = 400;
 /// One line of printable text, at most `longest` characters, in composed form (NFC).
 pub(super) fn text(longest: usize) -> Form<String> {
     let accepted = format!("text of at most {longest} characters");
-    Form::new(accepted.clone(), move |field| {
-        let read: String = field.scalar(&accepted)?.trim().nfc().collect();
-        unprintable(field, &read)?;
-        if read.is_empty() {
-            return refuse(field, "", &accepted, "write the text behind the colon");
-        }
-        if read.chars().count() > longest {
-            return refuse(field, &read, &accepted, "shorten it");
-        }
-        Some(read)
-    })
+    Form::new(
+        accepted.clone(),
+        move || Shape::Text { longest },
+        move |field| {
+            let read: String = field.scalar(&accepted)?.trim().nfc().collect();
+            unprintable(field, &read)?;
+            if read.is_empty() {
+                return refuse(field, "", &accepted, "write the text behind the colon");
+            }
+            if read.chars().count() > longest {
+                return refuse(field, &read, &accepted, "shorten it");
+            }
+            Some(read)
+        },
+    )
 }
 
 /// Notes the first character that cannot be printed; nothing then.
@@ -52,7 +57,8 @@ fn name_of(character: char) -> String {
 /// A case id: it becomes part of file names, so letters, digits, `-`, `_` and `.` only.
 pub(super) fn case_id() -> Form<String> {
     let accepted = "1 to 40 letters A to Z, digits, `-`, `_` or `.`, the first a letter or digit";
-    Form::new(accepted, move |field| {
+    let shape = || Shape::Formed { pattern: "^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$" };
+    Form::new(accepted, shape, move |field| {
         let read = field.scalar(accepted)?;
         let fits = (1..=40).contains(&read.len())
             && read.starts_with(|c: char| c.is_ascii_alphanumeric())
@@ -67,38 +73,49 @@ pub(super) fn case_id() -> Form<String> {
 /// A calendar day as `2026-04-13`.
 pub(super) fn date() -> Form<Date> {
     let accepted = "a day as year-month-day, such as `2026-04-13`";
-    Form::new(accepted, move |field| {
-        let read = field.scalar(accepted)?.trim();
-        let shaped = read.len() == 10 && read.bytes().all(|b| b.is_ascii_digit() || b == b'-');
-        let day =
-            read.parse::<Date>().ok().filter(|day| shaped && (1900..=2199).contains(&day.year()));
-        let cure = if shaped {
-            "there is no such day in the calendar; correct it"
-        } else {
-            "write four digits of the year, two of the month, two of the day"
-        };
-        day.or_else(|| refuse(field, read, accepted, cure))
-    })
+    Form::new(
+        accepted,
+        || Shape::Day,
+        move |field| {
+            let read = field.scalar(accepted)?.trim();
+            let shaped = read.len() == 10 && read.bytes().all(|b| b.is_ascii_digit() || b == b'-');
+            let day = read
+                .parse::<Date>()
+                .ok()
+                .filter(|day| shaped && (1900..=2199).contains(&day.year()));
+            let cure = if shaped {
+                "there is no such day in the calendar; correct it"
+            } else {
+                "write four digits of the year, two of the month, two of the day"
+            };
+            day.or_else(|| refuse(field, read, accepted, cure))
+        },
+    )
 }
 
 /// A whole number within bounds, both included.
 pub(super) fn whole(min: u32, max: u32, unit: &'static str) -> Form<u32> {
     let accepted = format!("a whole number{unit}, {min} to {max}");
-    Form::new(accepted.clone(), move |field| {
-        let read = field.scalar(&accepted)?.trim();
-        match read.parse::<u32>() {
-            Ok(it) if (min..=max).contains(&it) && !read.starts_with('+') => Some(it),
-            Ok(_) => refuse(field, read, &accepted, "choose a number within these bounds"),
-            Err(_) => refuse(field, read, &accepted, "write digits only, no part and no word"),
-        }
-    })
+    Form::new(
+        accepted.clone(),
+        move || Shape::Whole { min, max },
+        move |field| {
+            let read = field.scalar(&accepted)?.trim();
+            match read.parse::<u32>() {
+                Ok(it) if (min..=max).contains(&it) && !read.starts_with('+') => Some(it),
+                Ok(_) => refuse(field, read, &accepted, "choose a number within these bounds"),
+                Err(_) => refuse(field, read, &accepted, "write digits only, no part and no word"),
+            }
+        },
+    )
 }
 
 /// One word of a list.
 pub(super) fn choice<T: Copy + 'static>(words: &'static [(&'static str, T)]) -> Form<T> {
     let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
     let accepted = format!("one of: {}", known.join(", "));
-    Form::new(accepted.clone(), move |field| {
+    let shape = move || Shape::Word(words.iter().map(|(word, _)| *word).collect());
+    Form::new(accepted.clone(), shape, move |field| {
         let read = field.scalar(&accepted)?.trim();
         if let Some((_, value)) = words.iter().find(|(word, _)| *word == read) {
             return Some(*value);
@@ -118,7 +135,12 @@ pub(super) fn angle(bounds: AngleBounds) -> Form<Angle> {
         bounds.min.to_degrees().round(),
         bounds.max.to_degrees().round()
     );
-    Form::new(accepted.clone(), move |field| {
+    let shape = move || Shape::Angle {
+        min: bounds.min.to_degrees().round(),
+        max: bounds.max.to_degrees().round(),
+        hint: bounds.hint,
+    };
+    Form::new(accepted.clone(), shape, move |field| {
         let read = field.scalar(&accepted)?.trim();
         let Some(degrees) = number(read.trim_end_matches('°').trim_end()) else {
             return refuse(field, read, &accepted, "write the number alone, for example 25");
@@ -134,7 +156,12 @@ pub(super) fn angle(bounds: AngleBounds) -> Form<Angle> {
 /// A length with its unit, within bounds.
 pub(super) fn length(bounds: LengthBounds) -> Form<Length> {
     let accepted = Length::ACCEPTED;
-    Form::new(accepted, move |field| {
+    let shape = move || Shape::Quantity {
+        spans: Span::of(bounds.ends()),
+        bounds: bounds.in_words(),
+        hint: bounds.hint,
+    };
+    Form::new(accepted, shape, move |field| {
         let value: Length = with_unit(field)?;
         if bounds.holds(value) {
             return Some(value);
@@ -154,15 +181,25 @@ pub(super) fn length(bounds: LengthBounds) -> Form<Length> {
 
 /// A force with its unit, above nothing and at most `max`.
 pub(super) fn force(max: Force) -> Form<Force> {
-    Form::new(Force::ACCEPTED, move |field| {
+    let shape = move || Shape::Quantity {
+        spans: Span::of([Force::ZERO, max]),
+        bounds: force_bounds(max),
+        hint: FORCE_HINT,
+    };
+    Form::new(Force::ACCEPTED, shape, move |field| {
         let value: Force = with_unit(field)?;
         if value > Force::ZERO && value <= max {
             return Some(value);
         }
         let read = field.scalar(Force::ACCEPTED)?.trim();
-        let bounds = format!("more than 0 and at most {} N", max.to_newtons());
-        out_of_bounds(field, read, bounds, "read the gauge again and check the unit")
+        out_of_bounds(field, read, force_bounds(max), FORCE_HINT)
     })
+}
+
+const FORCE_HINT: &str = "read the gauge again and check the unit";
+
+fn force_bounds(max: Force) -> String {
+    format!("more than 0 and at most {} N", max.to_newtons())
 }
 
 /// A quantity with its unit, unbounded.

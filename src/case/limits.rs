@@ -6,6 +6,7 @@ use super::bounds;
 use super::fields::{Form, group, list};
 use super::forms::{length, out_of_bounds, refuse, with_unit};
 use super::quantity::{Written, number};
+use super::shape::{Shape, Span};
 use crate::units::{Force, Length, Pressure};
 
 /// Plan: the trade's guideline of 50 gf/cm² (from memory; nearly the measured arteriolar pressure
@@ -119,26 +120,34 @@ fn skin() -> Form<Pressure> {
 }
 
 fn pressure(bounds: &'static str, min_kpa: f64, max_kpa: f64) -> Form<Pressure> {
-    Form::new(Pressure::ACCEPTED, move |field| {
+    const HINT: &str = "check the number and its unit";
+    let ends = [Pressure::kpa(min_kpa), Pressure::kpa(max_kpa)];
+    let shape =
+        move || Shape::Quantity { spans: Span::of(ends), bounds: bounds.into(), hint: HINT };
+    Form::new(Pressure::ACCEPTED, shape, move |field| {
         let value: Pressure = with_unit(field)?;
         // A hair of slack, since a unit conversion may miss the bound by the last bit.
         if (min_kpa * (1.0 - 1e-9)..=max_kpa * (1.0 + 1e-9)).contains(&value.to_kpa()) {
             return Some(value);
         }
         let read = field.scalar(Pressure::ACCEPTED)?.trim();
-        out_of_bounds(field, read, bounds.into(), "check the number and its unit")
+        out_of_bounds(field, read, bounds.into(), HINT)
     })
 }
 
 fn factor(min: f64, max: f64) -> Form<f64> {
     let accepted = format!("a plain number, {min} to {max}");
-    Form::new(accepted.clone(), move |field| {
-        let read = field.scalar(&accepted)?.trim();
-        match number(read) {
-            Some(value) if (min..=max).contains(&value) => Some(value),
-            _ => refuse(field, read, &accepted, "write the number alone, with a point"),
-        }
-    })
+    Form::new(
+        accepted.clone(),
+        move || Shape::Number { min, max },
+        move |field| {
+            let read = field.scalar(&accepted)?.trim();
+            match number(read) {
+                Some(value) if (min..=max).contains(&value) => Some(value),
+                _ => refuse(field, read, &accepted, "write the number alone, with a point"),
+            }
+        },
+    )
 }
 
 pub(super) fn stock() -> Form<Stock> {

@@ -15,6 +15,7 @@ mod fault;
 mod fields;
 mod forms;
 mod gauge;
+pub mod guide;
 mod head;
 mod known;
 mod limits;
@@ -26,6 +27,8 @@ mod pattern;
 mod person;
 mod pictures;
 mod quantity;
+mod schema;
+mod shape;
 mod visits;
 mod wear;
 mod write;
@@ -42,6 +45,8 @@ pub use person::{
     Sensation, Side, Skin, Swelling, Tendon, Tried,
 };
 pub use pictures::Photo;
+pub use schema::schema;
+pub use shape::{Key, Shape, Span};
 pub use visits::{MarkReached, Pain, Plateau, Scores, SkinSeen, TabSeen, Visit, Worn};
 pub use wear::{Session, Wear};
 pub use write::normalised;
@@ -186,6 +191,12 @@ pub fn read(bytes: &[u8]) -> Result<Sound, Unsound> {
         Some(case) if faults.is_empty() => Ok(Sound { case, remarks }),
         _ => Err(Unsound { faults, remarks }),
     }
+}
+
+/// The keys that a case file takes, in the order in which it is written; told by the reader itself.
+#[must_use]
+pub fn outline() -> Vec<Key> {
+    Fields::tell(whole_case)
 }
 
 fn whole_case(f: &mut Fields<'_>) -> Option<Case> {

@@ -7,6 +7,7 @@ use super::fields::{Form, filled_list, group, list};
 use super::forms::{angle, choice, date, force, length, out_of_bounds, whole, with_unit};
 use super::pattern::{Cut, Sheet, cut, sheet};
 use super::quantity::Written;
+use super::shape::{Shape, Span};
 use crate::units::{Angle, Area, Force, Length};
 
 /// Which way the line pulls the wrist.
@@ -227,14 +228,18 @@ fn forearm_piece() -> Form<ForearmPiece> {
 }
 
 fn elbow_area() -> Form<Area> {
-    Form::new(Area::ACCEPTED, |field| {
+    const HINT: &str = "give the area that bears behind the elbow";
+    const BOUNDS: &str = "5 cm2 to 300 cm2";
+    let ends = [Area::mm2(500.0), Area::mm2(30_000.0)];
+    let shape =
+        move || Shape::Quantity { spans: Span::of(ends), bounds: BOUNDS.into(), hint: HINT };
+    Form::new(Area::ACCEPTED, shape, move |field| {
         let area: Area = with_unit(field)?;
-        if (500.0..=30_000.0).contains(&area.to_mm2()) {
+        if ends[0] <= area && area <= ends[1] {
             return Some(area);
         }
         let read = field.scalar(Area::ACCEPTED)?.trim();
-        let cure = "give the area that bears behind the elbow";
-        out_of_bounds(field, read, "5 cm2 to 300 cm2".into(), cure)
+        out_of_bounds(field, read, BOUNDS.into(), HINT)
     })
 }
 

@@ -1,9 +1,12 @@
 //! How the pieces are cut from the sheet: the sheet itself, gaps, wrap, stretch, places of straps.
 
+use std::rc::Rc;
+
 use super::bounds;
 use super::fields::{Field, Form, filled_list, group};
 use super::forms::{choice, length, refuse};
 use super::quantity::number;
+use super::shape::Shape;
 use crate::units::Length;
 
 /// Width of a strap (common practice, no source).
@@ -157,8 +160,10 @@ pub(super) fn cut() -> Form<Cut> {
 fn straps() -> Form<[Length; 2]> {
     const ACCEPTED: &str =
         "a list of two lengths, the strap near the wrist first: `[ 33 mm, 195 mm ]`";
-    let pair = filled_list(ACCEPTED, length(bounds::FROM_CREASE));
-    Form::new(ACCEPTED, move |field: &Field<'_>| {
+    let pair = Rc::new(filled_list(ACCEPTED, length(bounds::FROM_CREASE)));
+    let told = Rc::clone(&pair);
+    let shape = move || told.shape().of_items(2, Some(2));
+    Form::new(ACCEPTED, shape, move |field: &Field<'_>| {
         let faults = field.notes.count();
         let read = pair.read(field)?;
         match read[..] {
@@ -182,19 +187,23 @@ fn straps() -> Form<[Length; 2]> {
 /// A share in percent, such as `3 %`.
 fn percent(min: f64, max: f64) -> Form<f64> {
     let accepted = format!("a share in percent, {min} % to {max} %");
-    Form::new(accepted.clone(), move |field| {
-        let read = field.scalar(&accepted)?.trim();
-        let Some(digits) = read.strip_suffix('%') else {
-            return refuse(field, read, &accepted, "write the percent sign, such as `3 %`");
-        };
-        match number(digits.trim_end()) {
-            Some(value) if (min..=max).contains(&value) => Some(value / 100.0),
-            _ => refuse(
-                field,
-                read,
-                &accepted,
-                "3 % to 10 % is usual; 0 % where the sheet is not stretched",
-            ),
-        }
-    })
+    Form::new(
+        accepted.clone(),
+        || Shape::Percent,
+        move |field| {
+            let read = field.scalar(&accepted)?.trim();
+            let Some(digits) = read.strip_suffix('%') else {
+                return refuse(field, read, &accepted, "write the percent sign, such as `3 %`");
+            };
+            match number(digits.trim_end()) {
+                Some(value) if (min..=max).contains(&value) => Some(value / 100.0),
+                _ => refuse(
+                    field,
+                    read,
+                    &accepted,
+                    "3 % to 10 % is usual; 0 % where the sheet is not stretched",
+                ),
+            }
+        },
+    )
 }

@@ -8,6 +8,7 @@ use super::fields::{Field, Fields, Form, group, list};
 use super::forms::{NAME, REMARK, SENTENCE, choice, date, refuse, text, whole};
 use super::node::Value;
 use super::pictures;
+use super::shape::Shape;
 
 /// A side of the body.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -354,7 +355,11 @@ fn condition() -> Form<Condition> {
         "one of: {}; or `tendon_repair: {{ tendon: flexor, date: 2026-01-31 }}`; or `other: words`",
         words.join(", ")
     );
-    Form::new(accepted.clone(), move |field| match &field.node.value {
+    let shape = || {
+        let words = WORDS.iter().map(|(word, _)| *word).collect();
+        Shape::Either(vec![Shape::Word(words), group(condition_keys).shape()])
+    };
+    Form::new(accepted.clone(), shape, move |field| match &field.node.value {
         Value::Scalar(_) => condition_word(field, &accepted, &words),
         Value::Group(_) => condition_group(field, &accepted),
         _ => refuse(field, "", &accepted, "write one condition on each line of the list"),
@@ -374,16 +379,8 @@ fn condition_word(field: &Field<'_>, accepted: &str, words: &[&str]) -> Option<C
 }
 
 fn condition_group(field: &Field<'_>, accepted: &str) -> Option<Condition> {
-    let read = |f: &mut Fields<'_>| {
-        let tendon = f.may("tendon_repair", tendon_repair());
-        let other = f.may("other", text(NAME)).map(Condition::Other);
-        match (tendon, other) {
-            (Some(_), Some(_)) => None,
-            (tendon, other) => tendon.or(other),
-        }
-    };
     let before = field.notes.count();
-    let condition = group(read).read(field);
+    let condition = group(condition_keys).read(field);
     if condition.is_none() && field.notes.count() == before {
         let kind = Kind::WrongShape {
             key: field.path.clone(),
@@ -393,6 +390,15 @@ fn condition_group(field: &Field<'_>, accepted: &str) -> Option<Condition> {
         field.fault(kind);
     }
     condition
+}
+
+fn condition_keys(f: &mut Fields<'_>) -> Option<Condition> {
+    let tendon = f.may("tendon_repair", tendon_repair());
+    let other = f.may("other", text(NAME)).map(Condition::Other);
+    match (tendon, other) {
+        (Some(_), Some(_)) => None,
+        (tendon, other) => tendon.or(other),
+    }
 }
 
 fn tendon_repair() -> Form<Condition> {

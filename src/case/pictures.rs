@@ -1,7 +1,10 @@
 //! Pictures that stand beside the case file: the clinic's logo, photos of the finished piece.
 
+use std::rc::Rc;
+
 use super::fields::{Form, group, list};
 use super::forms::{REMARK, refuse, text, unprintable};
+use super::shape::Shape;
 
 /// So many photos stand in a row of the summary.
 const MOST_PHOTOS: usize = 4;
@@ -9,6 +12,8 @@ const MOST_PHOTOS: usize = 4;
 const LONGEST_PATH: usize = 200;
 /// What a picture's name ends in.
 const ENDINGS: [&str; 4] = [".png", ".jpg", ".jpeg", ".webp"];
+/// The same as a pattern.
+const ENDING: &str = r"\.([pP][nN][gG]|[jJ][pP][eE]?[gG]|[wW][eE][bB][pP])\s*$";
 
 /// A photo of the finished piece.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -23,7 +28,8 @@ pub struct Photo {
 pub(super) fn file() -> Form<String> {
     let accepted = "the name of a PNG, JPEG or WebP file beside the case file or in a folder below it, such as \
                     `photos/front.jpg`";
-    Form::new(accepted, move |field| {
+    let shape = || Shape::Formed { pattern: ENDING };
+    Form::new(accepted, shape, move |field| {
         let read = field.scalar(accepted)?.trim();
         unprintable(field, read)?;
         let parts = || read.split('/');
@@ -52,9 +58,11 @@ pub(super) fn photos() -> Form<Vec<Photo>> {
         let shows = f.need("shows", text(REMARK));
         Some(Photo { file: file?, shows: shows? })
     });
-    let all = list(photo);
+    let all = Rc::new(list(photo));
+    let told = Rc::clone(&all);
+    let shape = move || told.shape().of_items(0, Some(MOST_PHOTOS));
     let accepted = format!("a list of at most {MOST_PHOTOS} photos, each with `file` and `shows`");
-    Form::new(accepted.clone(), move |field| {
+    Form::new(accepted.clone(), shape, move |field| {
         let photos = all.read(field)?;
         if photos.len() > MOST_PHOTOS {
             return refuse(

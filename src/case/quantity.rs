@@ -1,5 +1,7 @@
 //! Numbers and quantities as a therapist writes them: `135 mm`, `18.4 cm`, `6 N`, `-10`.
 
+use std::ops::Div;
+
 use crate::units::{Area, Force, Length, Pressure};
 
 /// Why a quantity could not be read.
@@ -12,11 +14,13 @@ pub(super) enum Unread {
 }
 
 /// A quantity that is written as a number and a unit.
-pub(super) trait Written: Sized + Copy {
+pub(super) trait Written: Sized + Copy + Div<Output = f64> {
     /// The units taken, in words.
     const ACCEPTED: &'static str;
     /// The unit most written.
     const UNIT: &'static str;
+    /// All units taken.
+    const UNITS: &'static [&'static str];
 
     /// The quantity of `number` in `unit`, or nothing for an unknown unit.
     fn of(number: f64, unit: &str) -> Option<Self>;
@@ -25,6 +29,7 @@ pub(super) trait Written: Sized + Copy {
 impl Written for Length {
     const ACCEPTED: &'static str = "a length with its unit: `135 mm`, `13.5 cm` or `5.3 in`";
     const UNIT: &'static str = "mm";
+    const UNITS: &'static [&'static str] = &["mm", "cm", "in"];
 
     fn of(number: f64, unit: &str) -> Option<Self> {
         match unit {
@@ -39,6 +44,7 @@ impl Written for Length {
 impl Written for Force {
     const ACCEPTED: &'static str = "a force with its unit: `11 N`, `1.1 kgf` or `2.5 lbf`";
     const UNIT: &'static str = "N";
+    const UNITS: &'static [&'static str] = &["N", "kgf", "lbf"];
 
     fn of(number: f64, unit: &str) -> Option<Self> {
         match unit {
@@ -53,6 +59,7 @@ impl Written for Force {
 impl Written for Area {
     const ACCEPTED: &'static str = "an area with its unit: `4200 mm2` or `42 cm2`";
     const UNIT: &'static str = "cm2";
+    const UNITS: &'static [&'static str] = &["mm2", "cm2"];
 
     fn of(number: f64, unit: &str) -> Option<Self> {
         match unit {
@@ -67,6 +74,7 @@ impl Written for Pressure {
     const ACCEPTED: &'static str =
         "a pressure with its unit: `4.9 kPa`, `37 mmHg`, `3.5 N/cm2` or `2 GPa`";
     const UNIT: &'static str = "kPa";
+    const UNITS: &'static [&'static str] = &["kPa", "mmHg", "N/cm2", "GPa"];
 
     fn of(number: f64, unit: &str) -> Option<Self> {
         match unit {

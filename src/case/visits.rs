@@ -9,6 +9,7 @@ use super::measures::{Motion, Range, Reading, range, readings};
 use super::orthosis::{DIRECTIONS, Direction};
 use super::person::{EndFeel, Sensation, Swelling};
 use super::quantity::number;
+use super::shape::Shape;
 use crate::units::{Angle, Length};
 
 /// One visit.
@@ -223,13 +224,17 @@ fn scores() -> Form<Scores> {
 /// A total from 0 to 100.
 fn score() -> Form<f64> {
     const ACCEPTED: &str = "a total from 0 (best) to 100 (worst), as the clinic scored it";
-    Form::new(ACCEPTED, |field| {
-        let read = field.scalar(ACCEPTED)?.trim();
-        match number(read) {
-            Some(value) if (0.0..=100.0).contains(&value) => Some(value),
-            _ => refuse(field, read, ACCEPTED, "score the sheet again"),
-        }
-    })
+    Form::new(
+        ACCEPTED,
+        || Shape::Number { min: 0.0, max: 100.0 },
+        |field| {
+            let read = field.scalar(ACCEPTED)?.trim();
+            match number(read) {
+                Some(value) if (0.0..=100.0).contains(&value) => Some(value),
+                _ => refuse(field, read, ACCEPTED, "score the sheet again"),
+            }
+        },
+    )
 }
 
 fn changes() -> Form<Vec<String>> {

@@ -39,6 +39,13 @@ pub(super) enum Command {
     ///
     /// Example:  tautline check ward/QB-2207.yaml --words ward/words.yaml
     Check(Check),
+    /// Print the JSON Schema of a case file, so that an editor completes and checks it while you type.
+    ///
+    /// Example:  tautline schema > case.schema.json
+    ///
+    /// Many editors read YAML with a schema: name it in the case file's first line, as the demo cases do:
+    /// `# yaml-language-server: $schema=case.schema.json`
+    Schema,
     /// Print the numbers of cases.
     ///
     /// Example:  tautline figures ward/QB-2207.yaml --json

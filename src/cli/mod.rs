@@ -28,6 +28,7 @@ pub fn run(arguments: &Arguments) -> Outcome {
     match &arguments.command {
         Command::Print(wanted) => print::print(wanted),
         Command::Check(wanted) => check::check(wanted),
+        Command::Schema => say::say(&crate::case::schema()),
         Command::Figures(wanted) => figures::figures(wanted),
     }
 }

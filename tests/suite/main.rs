@@ -51,6 +51,7 @@ mod prose;
 mod quads;
 mod readability;
 mod reading;
+mod schema;
 mod shapes;
 mod spread;
 mod stand_ins;

@@ -1,0 +1,133 @@
+//! What each key is, in words: the one place for the descriptions of the schema, the comments of a begun file and
+//! the questions that are asked at a terminal.
+//!
+//! Bounds, units and words are not repeated here; they come from the reader.
+
+mod course;
+mod limb;
+mod orthosis;
+mod person;
+
+use super::shape::{Key, Shape, Span};
+
+/// What a case file is.
+pub(super) const FILE: &str = "One patient, one orthosis: the living record that every paper is printed from. Every length carries \
+     its unit. Angles are plain degrees; a negative angle means short of neutral.";
+
+/// What one key is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Row {
+    /// The key's path, `[]` for each item of a list.
+    pub path: &'static str,
+    /// What stands there, and from where to where it is measured.
+    pub what: &'static str,
+    /// Why it is asked for when a file is begun; nothing for keys that come later or seldom.
+    pub why: Option<&'static str>,
+    /// What holds where the key is left out.
+    pub unset: Option<&'static str>,
+}
+
+/// A group or list of keys.
+const fn group(path: &'static str, what: &'static str) -> Row {
+    Row { path, what, why: None, unset: None }
+}
+
+/// A key that must be there, with the reason for asking.
+const fn must(path: &'static str, what: &'static str, why: &'static str) -> Row {
+    Row { path, what, why: Some(why), unset: None }
+}
+
+/// A key that may be left out and is asked for all the same.
+const fn can(
+    path: &'static str,
+    what: &'static str,
+    why: &'static str,
+    unset: &'static str,
+) -> Row {
+    Row { path, what, why: Some(why), unset: Some(unset) }
+}
+
+/// A key that is not asked for when a file is begun.
+const fn later(path: &'static str, what: &'static str, unset: &'static str) -> Row {
+    Row { path, what, why: None, unset: Some(unset) }
+}
+
+/// A key that must be there within a group that comes later.
+const fn part(path: &'static str, what: &'static str) -> Row {
+    group(path, what)
+}
+
+/// All rows, section by section.
+pub fn rows() -> impl Iterator<Item = &'static Row> {
+    [person::ROWS, limb::ROWS, orthosis::ROWS, course::ROWS].into_iter().flatten()
+}
+
+/// The row of a key; `visits[].pain.rest` for `visits[2].pain.rest`.
+#[must_use]
+pub fn row(path: &str) -> Option<&'static Row> {
+    let mut bare = String::new();
+    let mut inside = false;
+    for letter in path.chars() {
+        match letter {
+            ']' => inside = false,
+            _ if inside => continue,
+            '[' => inside = true,
+            _ => {}
+        }
+        bare.push(letter);
+    }
+    rows().find(|it| it.path == bare)
+}
+
+/// The path of a key below another.
+pub(super) fn below(path: &str, name: &str) -> String {
+    if path.is_empty() { name.to_owned() } else { format!("{path}.{name}") }
+}
+
+/// What a key is and what it takes, as sentences.
+pub(super) fn description(path: &str, key: &Key) -> String {
+    let Some(row) = row(path) else { return sentence(&key.accepted) };
+    let mut text = row.what.to_owned();
+    if let Some(takes) = takes(&key.shape) {
+        text.push(' ');
+        text.push_str(&takes);
+    }
+    if let Some(unset) = row.unset {
+        text.push_str(&format!(" Left out: {unset}."));
+    }
+    text
+}
+
+/// What a single value may be, as a sentence; nothing for groups and lists.
+pub(super) fn takes(shape: &Shape) -> Option<String> {
+    Some(match shape {
+        Shape::Text { longest } => format!("At most {longest} letters."),
+        Shape::Day => "A day as year-month-day, such as 2026-04-13.".into(),
+        Shape::Whole { min, max } => format!("A whole number, {min} to {max}."),
+        Shape::Number { min, max } => format!("A number, {min} to {max}."),
+        Shape::Percent => "In percent, such as 3 %.".into(),
+        Shape::Angle { min, max, .. } => format!("In degrees, {min} to {max}."),
+        Shape::Quantity { spans, bounds, .. } => format!("In {}; {bounds}.", units(spans)),
+        Shape::Word(words) => format!("One of: {}.", words.join(", ")),
+        Shape::Formed { .. } | Shape::List { .. } | Shape::Group(_) | Shape::Either(_) => {
+            return None;
+        }
+    })
+}
+
+/// `mm, cm or in`.
+fn units(spans: &[Span]) -> String {
+    let names: Vec<&str> = spans.iter().map(|it| it.unit).collect();
+    match &names[..] {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [first @ .., last] => format!("{} or {last}", first.join(", ")),
+    }
+}
+
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().collect::<String>() + letters.as_str() + "."
+    })
+}
