@@ -32,6 +32,9 @@ impl Stamp {
     }
 }
 
+/// For how many papers more the typesetter remembers what it laid out.
+const KEPT: usize = 4;
+
 /// A paper of one case, ready to be typeset.
 pub struct Draft {
     world: CaseWorld,
@@ -82,8 +85,9 @@ impl Draft {
     /// A fault in a layout; no case that was read should cause one.
     pub fn typeset(&self) -> Result<Vec<u8>, LayoutFault> {
         let set = pdf::typeset(&self.world, &self.ident, &self.stamp);
-        // The typesetter remembers what it laid out; a long run would keep every patient in memory.
-        comemo::evict(0);
+        // The typesetter remembers what it laid out; a long run would keep every patient in memory. What this paper
+        // shares with the last few, the layouts above all, is kept.
+        comemo::evict(KEPT);
         set
     }
 }
