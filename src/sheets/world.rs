@@ -13,7 +13,7 @@ use typst::foundations::{Bytes, Datetime, Duration};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
-use typst::{Library, LibraryExt, World};
+use typst::{Feature, Library, LibraryExt, World};
 
 use super::pictures::Pictures;
 use crate::fonts;
@@ -38,7 +38,10 @@ struct Shared {
 
 static SHARED: LazyLock<Shared> = LazyLock::new(|| {
     let mut shared = Shared {
-        library: LazyHash::new(Library::default()),
+        // Row headings of tables are behind a feature while their interface may change.
+        library: LazyHash::new(
+            Library::builder().with_features([Feature::A11yExtras].into_iter().collect()).build(),
+        ),
         book: LazyHash::new(FontBook::from_fonts(fonts::all())),
         layouts: Vec::new(),
     };

@@ -73,18 +73,26 @@ fn a_long_schedule_stands_whole() {
     }
 }
 
-/// Each mark stands beside its millimetres: today's in words, later ones as name and number.
+/// Today's mark stands on the ruler with its millimetres; two marks or more stand in a table, each over its own.
 fn names_each_mark(printed: &Printed, made: &Loop, words: &[String]) {
-    let place = |it: &tautline::calc::loops::Mark| it.place.to_mm().round();
-    let today = made.marks.iter().filter(|it| it.number == 0);
-    let name = match printed.case.head.language {
-        Language::English => "today",
-        Language::Spanish => "hoy",
+    let place = |it: &tautline::calc::loops::Mark| format!("{:.0}", it.place.to_mm());
+    let (flag, mark, today) = match printed.case.head.language {
+        Language::English => ("today", "Mark", "Today"),
+        Language::Spanish => ("hoy", "Marca", "Hoy"),
     };
-    let today = today.map(|it| row(&format!("{name}: {} mm", place(it))));
-    let later: Vec<_> = made.marks.iter().filter(|it| it.number > 0).collect();
-    let later: String = later.iter().map(|it| format!("{} {} ", it.number, place(it))).collect();
-    for wanted in today.chain([row(&later)]).filter(|it| !it.is_empty()) {
+    let flags = made.marks.iter().filter(|it| it.number == 0);
+    let mut wanted: Vec<_> = flags.map(|it| row(&format!("{flag}: {} mm", place(it)))).collect();
+    if made.marks.len() > 1 {
+        let name = |it: &tautline::calc::loops::Mark| match it.number {
+            0 => today.to_owned(),
+            number => number.to_string(),
+        };
+        let all = |of: &dyn Fn(&tautline::calc::loops::Mark) -> String| {
+            made.marks.iter().map(of).collect::<Vec<_>>().join(" ")
+        };
+        wanted.push(row(&format!("{mark} {} mm {}", all(&name), all(&place))));
+    }
+    for wanted in wanted {
         let found = find(words, &wanted, 0);
         assert!(found.is_some(), "{}: no `{}`", printed.name, wanted.join(" "));
     }

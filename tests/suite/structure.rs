@@ -34,8 +34,8 @@ fn streams_are_as_long_as_they_say() {
     }
 }
 
-/// What checkers do not see: every table has header cells all along its first row and none below, and
-/// every figure speaks. All papers but the labels, which are cut up, have a table; all but the short form, whose
+/// What checkers do not see: every table has header cells all along its first row and none below but the first
+/// of each row, where rows have headings, and every figure speaks. All papers but the labels, which are cut up, have a table; all but the short form, whose
 /// one page has room for words and numbers alone, have a figure.
 #[test]
 fn tables_have_headers_and_figures_have_words() {
@@ -94,12 +94,14 @@ fn rows(pdf: &Pdf, table: &Dictionary) -> Vec<Vec<String>> {
     rows.into_iter().map(|row| pdf.children(row).into_iter().map(kind).collect()).collect()
 }
 
-/// Whether all cells of the first row are headers and all cells below are not.
+/// Whether all cells of the first row are headers and below it none, or in each row the first.
 fn has_one_header(rows: &[Vec<String>]) -> bool {
-    let all = |row: &Vec<String>, kind: &str| !row.is_empty() && row.iter().all(|it| it == kind);
+    let all = |row: &[String], kind: &str| !row.is_empty() && row.iter().all(|it| it == kind);
     match rows {
         [head, body @ ..] => {
-            all(head, "TH") && !body.is_empty() && body.iter().all(|it| all(it, "TD"))
+            let is_headed = |row: &Vec<String>| row.len() > 1 && row[0] == "TH";
+            let rest = usize::from(body.iter().all(is_headed));
+            all(head, "TH") && !body.is_empty() && body.iter().all(|it| all(&it[rest..], "TD"))
         }
         [] => false,
     }

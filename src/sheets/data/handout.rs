@@ -25,9 +25,7 @@ const LOG_DAYS: u32 = 14;
 const LEAST_LOG: usize = 8;
 /// The longest ruler that fits down a page.
 const LONGEST_RULER: Length = Length::mm(200.0);
-/// More schedule rows than these push the log off the first page.
-const MOST_ROWS: usize = 5;
-/// More boxes a day than these do not fit two weeks side by side.
+/// More boxes a day than these do not fit half the page's width.
 const MOST_TIMES: u32 = 3;
 /// The ruler goes on this far past the last mark.
 const RULER_REST: Length = Length::mm(8.0);
@@ -43,8 +41,8 @@ pub(super) struct Handout {
     log: Vec<LogDay>,
     /// The day of the next visit, where it is on file.
     next_visit: Option<String>,
-    /// Whether the log stands under the schedule, where it is ticked, or at the end.
-    log_first: bool,
+    /// Whether the log may stand in two halves side by side.
+    log_halves: bool,
     cautions: Vec<&'static str>,
     /// From which side the cuff wraps the hand.
     wrap: &'static str,
@@ -131,7 +129,7 @@ pub(super) fn handout(case: &Case, plan: &Plan, edition: Edition<'_>, words: &Wo
         frame: Frame::of(case, edition.page, words),
         print_size: case.head.print_size.word(),
         teach_back: edition.teach_back,
-        log_first: has_room_for_the_log(case, &schedule, &log),
+        log_halves: fits_in_halves(case, &log),
         schedule,
         next_visit: case.head.next_visit.map(|day| words.long_day(day)),
         log,
@@ -173,16 +171,12 @@ fn stretch(plan: &Plan, direction: Direction) -> &'static str {
     }
 }
 
-/// Whether the first page holds the log.
-///
-/// Counted in rows rather than measured in the layout: measuring sets both pages twice over and
-/// cost more than half of the time that the whole paper takes.
-fn has_room_for_the_log(case: &Case, schedule: &Schedule, log: &[LogDay]) -> bool {
+/// Whether two halves of the log fit side by side: with two pulls each day has one field more.
+fn fits_in_halves(case: &Case, log: &[LogDay]) -> bool {
+    let most = if case.orthosis.pulls.len() == 1 { MOST_TIMES } else { MOST_TIMES - 1 };
     case.head.print_size == PrintSize::Standard
-        && case.orthosis.pulls.len() == 1
-        && schedule.rows.len() <= MOST_ROWS
-        && (LEAST_LOG..=LOG_DAYS as usize).contains(&log.len())
-        && log.iter().all(|day| day.times <= MOST_TIMES)
+        && log.len() >= LEAST_LOG
+        && log.iter().all(|day| day.times <= most)
 }
 
 /// Whether the stretch of any pull is eased.
