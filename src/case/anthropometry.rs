@@ -65,6 +65,12 @@ const REGRESSIONS: &[Regression] = &[
     },
 ];
 
+/// What 98 of 100 adults measure, in mm, where the survey has the measure.
+pub(super) fn usual(key: &str) -> Option<[Length; 2]> {
+    let usual = USUAL.iter().find(|it| it.key == key)?;
+    Some([Length::mm(usual.low), Length::mm(usual.high)])
+}
+
 /// Notes a remark for each measure that few adults have, or that does not go with another.
 pub(super) fn check(notes: &Notes) {
     if notes.whole("patient.age").is_some_and(|age| age < ADULT) {

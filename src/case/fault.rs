@@ -172,6 +172,24 @@ impl Kind {
         }
     }
 
+    /// The key it is about; nothing where the whole file is at fault.
+    #[must_use]
+    pub fn key(&self) -> Option<&str> {
+        match self {
+            Self::NotText { .. } | Self::NotYaml { .. } | Self::NotACase | Self::NotWords => None,
+            Self::Missing { key, .. }
+            | Self::Unknown { key, .. }
+            | Self::UnknownWords { key, .. }
+            | Self::Twice { key, .. }
+            | Self::WrongShape { key, .. }
+            | Self::NotAccepted { key, .. }
+            | Self::NoUnit { key, .. }
+            | Self::OutOfBounds { key, .. }
+            | Self::Unprintable { key, .. }
+            | Self::Conflict { key, .. } => Some(key),
+        }
+    }
+
     /// What was read and why it will not do, one sentence without its full stop.
     #[must_use]
     pub fn sentence(&self) -> String {

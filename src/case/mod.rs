@@ -8,6 +8,7 @@
 mod words;
 
 mod anthropometry;
+mod begun;
 mod bounds;
 mod course;
 mod cross;
@@ -33,6 +34,7 @@ mod visits;
 mod wear;
 mod write;
 
+pub use begun::{Answers, Question, begun, questions};
 pub use fault::{Fault, Kind, Place, Remark};
 pub use head::{Head, Language, PrintSize, TeachBack};
 pub use limits::{Limits, SKIN_PLAN, SKIN_STOP, SKIN_WARN, Stock, StockLine};

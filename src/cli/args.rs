@@ -23,6 +23,14 @@ pub struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// Begin a case file: questions at the terminal, or a blank to fill in.
+    ///
+    /// Example:  tautline begin ward/QB-2207.yaml
+    ///
+    /// The questions follow the file. Each says what to measure and from where, which units are taken, what can be and why
+    /// it is asked; each answer is checked at once, as `check` would. Enter alone leaves an optional one out, `<` goes
+    /// back, Ctrl-C stops and keeps the answers. A file that is there already is never touched.
+    Begin(Begin),
     /// Print the papers of one or more cases as PDF.
     ///
     /// Example:  tautline print ward/QB-2207.yaml --out ward/papers --page a4
@@ -50,6 +58,16 @@ pub(super) enum Command {
     ///
     /// Example:  tautline figures ward/QB-2207.yaml --json
     Figures(Figures),
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Begin {
+    /// The case file to write.
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// Write the file without questions: every key with a comment, nothing behind the colons.
+    #[arg(long)]
+    pub blank: bool,
 }
 
 #[derive(Debug, Args)]

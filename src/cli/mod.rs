@@ -2,12 +2,14 @@
 
 mod args;
 mod batch;
+mod begin;
 mod check;
 mod figures;
 mod gather;
 mod input;
 mod interrupt;
 mod ledger;
+mod notebook;
 mod outcome;
 mod packet;
 mod password;
@@ -26,6 +28,7 @@ use args::Command;
 #[must_use]
 pub fn run(arguments: &Arguments) -> Outcome {
     match &arguments.command {
+        Command::Begin(wanted) => begin::begin(wanted),
         Command::Print(wanted) => print::print(wanted),
         Command::Check(wanted) => check::check(wanted),
         Command::Schema => say::say(&crate::case::schema()),

@@ -17,15 +17,22 @@ pub enum Outcome {
     Interrupted,
 }
 
+impl Outcome {
+    /// The exit code.
+    pub(super) fn code(self) -> u8 {
+        match self {
+            Self::Done => 0,
+            Self::Withheld => 1,
+            Self::Faults => 2,
+            Self::Unwritten => 3,
+            // What shells give for an end by SIGINT: 128 and the signal's number.
+            Self::Interrupted => 130,
+        }
+    }
+}
+
 impl From<Outcome> for ExitCode {
     fn from(outcome: Outcome) -> Self {
-        Self::from(match outcome {
-            Outcome::Done => 0,
-            Outcome::Withheld => 1,
-            Outcome::Faults => 2,
-            Outcome::Unwritten => 3,
-            // What shells give for an end by SIGINT: 128 and the signal's number.
-            Outcome::Interrupted => 130,
-        })
+        Self::from(outcome.code())
     }
 }

@@ -9,6 +9,7 @@ mod anthropometry;
 mod as_built;
 mod attach;
 mod batch;
+mod begin;
 mod bench;
 mod better;
 mod boxes;

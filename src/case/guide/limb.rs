@@ -119,7 +119,8 @@ pub(super) const ROWS: &[Row] = &[
     ),
     can(
         "limb.forearm_girths",
-        "Round the forearm, tape snug, at two or three places.",
+        "Round the forearm, tape snug, at two or three places, each as `- { from_crease: 5 cm, girth: 18.2 cm }` on a line of \
+         its own below.",
         "The forearm piece is cut to them.",
         "the widest estimated from a measured `wrist_circumference`, else no forearm pattern",
     ),

@@ -99,7 +99,8 @@ pub(super) fn description(path: &str, key: &Key) -> String {
 }
 
 /// What a single value may be, as a sentence; nothing for groups and lists.
-pub(super) fn takes(shape: &Shape) -> Option<String> {
+#[must_use]
+pub fn takes(shape: &Shape) -> Option<String> {
     Some(match shape {
         Shape::Text { longest } => format!("At most {longest} letters."),
         Shape::Day => "A day as year-month-day, such as 2026-04-13.".into(),
@@ -113,6 +114,13 @@ pub(super) fn takes(shape: &Shape) -> Option<String> {
             return None;
         }
     })
+}
+
+/// What most adults measure, as a sentence, where the survey has the measure.
+#[must_use]
+pub fn usual(path: &str) -> Option<String> {
+    let [low, high] = super::anthropometry::usual(path)?;
+    Some(format!("98 of 100 adults measure {} mm to {} mm.", low.to_mm(), high.to_mm()))
 }
 
 /// `mm, cm or in`.

@@ -114,7 +114,7 @@ pub(super) const ROWS: &[Row] = &[
     must("history.bone", "The state of the bone.", "Unstable bone stops the work."),
     can(
         "history.cleared_for_stretch",
-        "Who cleared the wrist for stretch, and when.",
+        "Who cleared the wrist for stretch, and when, as `{ by: Dr. P. Anand, date: 2026-04-08 }`.",
         "Bone that is still healing needs it.",
         "not recorded",
     ),
