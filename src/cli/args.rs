@@ -84,6 +84,10 @@ pub(super) struct Print {
     /// Leave a case alone whose papers are all printed from what its file says now, by this program.
     #[arg(long)]
     pub only_changed: bool,
+    /// Print again each time a case file, a words file or a picture was saved, until Ctrl-C. A file with faults, or
+    /// half saved, leaves the last good papers where they are.
+    #[arg(long, conflicts_with = "seal")]
+    pub watch: bool,
     /// One line of JSON for each case on standard output, even for one case or at a terminal.
     #[arg(long)]
     pub json: bool,

@@ -27,6 +27,8 @@ pub(super) struct Run {
     /// The case's id, once it was read.
     pub(super) id: Option<String>,
     pub(super) end: End,
+    /// Files beside the case that its papers hang on.
+    pub(super) beside: Vec<PathBuf>,
     /// Papers put in their places.
     pub(super) papers: Vec<PathBuf>,
     /// Papers withheld by a stop.
@@ -113,7 +115,8 @@ impl<'q> Queue<'q> {
 
 impl Run {
     fn unread(path: &Path, id: Option<String>, end: End, told: Told) -> Self {
-        Self { path: path.to_owned(), id, end, papers: Vec::new(), withheld: Vec::new(), told }
+        let (beside, papers, withheld) = (Vec::new(), Vec::new(), Vec::new());
+        Self { path: path.to_owned(), id, end, beside, papers, withheld, told }
     }
 }
 

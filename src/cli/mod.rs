@@ -18,6 +18,7 @@ mod print;
 mod report;
 mod say;
 mod told;
+mod watch;
 
 pub use args::Arguments;
 pub use outcome::Outcome;

@@ -34,6 +34,13 @@ pub(super) fn load(told: &mut Told, path: &Path, case: &Case) -> Option<Pictures
     is_whole.then_some(pictures)
 }
 
+/// Where the pictures of a case are.
+pub(super) fn files(path: &Path, case: &Case) -> Vec<PathBuf> {
+    let folder = path.parent().unwrap_or(Path::new(""));
+    let named = case.clinic.logo.iter().chain(case.photos.iter().map(|it| &it.file));
+    named.map(|it| folder.join(it)).collect()
+}
+
 /// The bytes of a file below the folder of the case; a link that leads out of it is not followed.
 fn bytes(case: &Path, file: &str) -> Result<Vec<u8>, String> {
     let folder = case.parent().filter(|it| !it.as_os_str().is_empty()).unwrap_or(Path::new("."));

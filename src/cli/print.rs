@@ -2,8 +2,8 @@
 
 use std::fs;
 use std::path::PathBuf;
-use std::sync::Once;
-use std::sync::atomic::Ordering;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Once};
 use std::thread;
 
 use super::args::{PaperName, Print};
@@ -17,6 +17,7 @@ use super::packet::{self, Sheet};
 use super::password;
 use super::pictures;
 use super::report;
+use super::watch::watch;
 use crate::calc::precautions::Level;
 use crate::calc::{self, Plan};
 use crate::case::{Case, PageSize, TeachBack};
@@ -35,10 +36,6 @@ struct Job<'a> {
 }
 
 pub(super) fn print(wanted: &Print) -> Outcome {
-    let own = match own_words(&wanted.words) {
-        Ok(own) => own,
-        Err(outcome) => return outcome,
-    };
     let ready = || Ok((gather(&wanted.cases, wanted.from.as_deref())?, password(wanted)?));
     let (found, password) = match ready() {
         Ok(ready) => ready,
@@ -49,13 +46,50 @@ pub(super) fn print(wanted: &Print) -> Outcome {
         }
     };
     say_passed(&found);
+    let switch = interrupt::switch();
+    if !wanted.watch {
+        return round(wanted, &found, &password, &switch, &mut |_| {});
+    }
+    let mut last = Outcome::Done;
+    let named: Vec<PathBuf> = found.cases.iter().chain(&wanted.words).cloned().collect();
+    watch(&switch, named.clone(), || {
+        report::open_screen("Watching; Ctrl-C ends.");
+        let mut files = named.clone();
+        last =
+            round(wanted, &found, &password, &switch, &mut |run| files.extend(run.beside.clone()));
+        files
+    });
+    last
+}
+
+/// Prints every case once, and shows each to `see` as it ends.
+fn round(
+    wanted: &Print,
+    found: &Found,
+    password: &Option<String>,
+    switch: &Arc<AtomicBool>,
+    see: &mut dyn FnMut(&Run),
+) -> Outcome {
+    let own = match own_words(&wanted.words) {
+        Ok(own) => own,
+        Err(outcome) => return outcome,
+    };
     let is_one = found.cases.len() == 1;
+    let password = password.clone();
     let job = Job { wanted, own, password, is_one, swept: Once::new() };
     let mut ledger = Ledger::new(Form::of(found.is_one, wanted.json), found.cases.len());
-    let switch = interrupt::switch();
     let jobs = wanted.jobs.or_else(|| thread::available_parallelism().ok());
     let jobs = jobs.map_or(1, std::num::NonZeroUsize::get);
-    batch::run(&found.cases, jobs, &switch, |taken| one(&job, taken), |run| ledger.enter(run));
+    batch::run(
+        &found.cases,
+        jobs,
+        switch,
+        |taken| one(&job, taken),
+        |run| {
+            see(&run);
+            ledger.enter(run);
+        },
+    );
     ledger.close(switch.load(Ordering::Relaxed))
 }
 
@@ -85,6 +119,7 @@ fn one(job: &Job, taken: Taken<'_>) -> Run {
         path: path.to_owned(),
         id: Some(case.head.id.clone()),
         end: End::Unwritten,
+        beside: pictures::files(path, &case),
         papers: Vec::new(),
         withheld: withheld.iter().map(|it| it.name()).collect(),
         told,
@@ -187,7 +222,7 @@ fn write(
         let there = fs::read(place).ok().and_then(|it| sheets::identifier(&it));
         there.is_some_and(|it| draft.stamp().is(&it.stamp) && it.is_sealed == password.is_some())
     };
-    if wanted.only_changed && drafts.iter().zip(&places).all(is_there) {
+    if (wanted.only_changed || wanted.watch) && drafts.iter().zip(&places).all(is_there) {
         return Ok((End::UpToDate, places));
     }
     let set = if job.is_one { side_by_side(&drafts) } else { in_turn(&drafts) };

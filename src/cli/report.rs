@@ -5,6 +5,7 @@
 use std::io::{IsTerminal, stderr};
 use std::path::Path;
 
+use anstream::eprint;
 use anstyle::Style;
 
 use super::told::Told;
@@ -88,6 +89,15 @@ pub(super) fn say_failure(sentence: &str) {
     let mut told = Told::default();
     failure(&mut told, sentence);
     told.say();
+}
+
+/// Begins a clear screen with a line on top, where there is a screen.
+pub(super) fn open_screen(line: &str) {
+    if stderr().is_terminal() {
+        // ECMA-48: erase the page, cursor to its first line and column.
+        eprint!("\x1b[2J\x1b[H");
+        say_summary(line);
+    }
 }
 
 /// Says how a run of many cases went.

@@ -279,3 +279,44 @@ fn an_interrupt_leaves_whole_packets() {
     assert!(told < 40, "the interrupt came in time");
     assert!(papers(&scene.path("papers")).keys().all(|it| !it.starts_with('.')));
 }
+
+/// Watching prints again after each save, and a half-saved file leaves the last good papers where they are.
+#[cfg(unix)]
+#[test]
+fn watching_prints_after_each_save_and_keeps_the_last_good_papers() {
+    let scene = Scene::new();
+    let save = |text: &str| scene.write("case.yaml", text.as_bytes());
+    save(&case("W-1"));
+    let mut child = Command::new(env!("CARGO_BIN_EXE_tautline"))
+        .args(["print", "case.yaml", "--json", "--watch"])
+        .args(QUICK)
+        .current_dir(scene.path(""))
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
+    let mut next = || -> Value { serde_json::from_str(&lines.next().unwrap().unwrap()).unwrap() };
+    assert_eq!(next()["outcome"], "printed");
+    let first = papers(&scene.path("papers"));
+    save(&case("W-1")[..900]);
+    let half = next();
+    assert_eq!(half["outcome"], "faulty");
+    assert!(half["told"].as_array().unwrap().len() > 1, "{half}");
+    assert!(papers(&scene.path("papers")) == first);
+    save(&case("W-1"));
+    assert_eq!(next()["outcome"], "up to date");
+    save(&case("W-1").replace("T. Marlow", "U. Marlow"));
+    assert_eq!(next()["outcome"], "printed");
+    assert!(papers(&scene.path("papers")) != first);
+    // Away for a moment, as some editors save.
+    fs::rename(scene.path("case.yaml"), scene.path("case.old")).unwrap();
+    let away = next();
+    assert!(away["told"][0].as_str().unwrap().contains("there is no such file"), "{away}");
+    save(&case("W-1"));
+    assert_eq!(next()["outcome"], "printed");
+    assert!(papers(&scene.path("papers")) == first);
+    let pid = child.id().to_string();
+    assert!(Command::new("kill").args(["-INT", &pid]).status().unwrap().success());
+    assert_eq!(child.wait().unwrap().code(), Some(0));
+}
