@@ -211,7 +211,8 @@ fn spoken_pictures(pdf: &Pdf) -> Vec<String> {
 }
 
 /// Seven pictures of putting on, one more for a second pull, and three of taking off: each says aloud which limb
-/// it shows and which of its sides is up, and the tab's says where on the strip it stands, as the ruler does.
+/// it shows and which of its sides is up, but for the pieces set out and the two with the thumb up, which have words of
+/// their own; the tab's says where on the strip it stands, as the ruler does.
 #[test]
 fn pictures_say_what_they_show() {
     for printed in handouts() {
@@ -223,15 +224,22 @@ fn pictures_say_what_they_show() {
         let (limb, face) = seen.split_once("{face}").unwrap();
         let pdf = Pdf::read(&printed.bytes);
         let mut spoken = spoken_pictures(&pdf);
-        spoken.retain(|it| it.starts_with(limb));
         let pulls = &printed.plan.pulls;
-        assert_eq!(spoken.len(), 9 + pulls.len(), "{}: {spoken:#?}", printed.name);
+        let face_of = |it: Direction| match it {
+            Direction::Flexion => text(&words["faces"]["palm"]),
+            Direction::Extension => text(&words["faces"]["back"]),
+        };
+        let off = &words["handout"]["taking_off"]["shown"]["forearm_piece_off"];
+        let set_out = if pulls.len() > 1 { "shown_both" } else { "shown" };
+        for own_words in [&own[set_out]["set_out"], &own["shown"]["forearm_piece"], off] {
+            let wanted = text(own_words).replace("{side}", &side);
+            let wanted = wanted.replace("{face}", &face_of(pulls[0].direction));
+            assert!(spoken.contains(&wanted), "{}: {wanted}", printed.name);
+        }
+        spoken.retain(|it| it.starts_with(limb));
+        assert_eq!(spoken.len(), 6 + pulls.len(), "{}: {spoken:#?}", printed.name);
         for pull in pulls {
-            let name = match pull.direction {
-                Direction::Flexion => "palm",
-                Direction::Extension => "back",
-            };
-            let wanted = format!("{limb}{}{face}", text(&words["faces"][name]));
+            let wanted = format!("{limb}{}{face}", face_of(pull.direction));
             assert!(spoken.iter().any(|it| it.starts_with(&wanted)), "{}: {wanted}", printed.name);
         }
         let made = given_out(printed);

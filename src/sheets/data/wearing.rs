@@ -53,9 +53,13 @@ impl Wearing {
     pub(super) fn of(case: &Case, plan: &Plan) -> Self {
         let (mut on, mut off, mut tabs) = (Vec::new(), Vec::new(), Vec::new());
         let mut check = None;
-        for (index, (pull, reckoned)) in case.orthosis.pulls.iter().zip(&plan.pulls).enumerate() {
+        let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
+        let builds: Vec<_> = pulls.clone().map(|(pull, it)| build(case, pull, it)).collect();
+        for (index, (pull, reckoned)) in pulls.enumerate() {
             let set = Set::of(case, pull, reckoned, plan.stays(pull.direction));
-            for panel in donning_sequence(&set.wearing()) {
+            // With two pulls, the one that is not this one.
+            let other = builds.iter().enumerate().find(|(at, _)| *at != index).map(|it| it.1);
+            for panel in donning_sequence(&set.wearing(other)) {
                 let picture = Picture::of(&panel);
                 if panel.key == OWN {
                     tabs.push(Tab {
@@ -69,7 +73,7 @@ impl Wearing {
                 }
             }
             if index == 0 {
-                off.extend(doffing_sequence(&set.wearing()).iter().map(Picture::of));
+                off.extend(doffing_sequence(&set.wearing(other)).iter().map(Picture::of));
             }
         }
         Self { on, tabs, check, off }
@@ -122,7 +126,7 @@ impl Set {
         }
     }
 
-    fn wearing(&self) -> figure::Wearing<'_> {
+    fn wearing<'w>(&'w self, other: Option<&'w figure::Build>) -> figure::Wearing<'w> {
         figure::Wearing {
             build: &self.build,
             pull: self.pull,
@@ -131,6 +135,7 @@ impl Set {
             line: &self.line,
             tab_hole: self.hole,
             marks: &self.marks,
+            other,
             mirrored: self.mirrored,
         }
     }

@@ -124,7 +124,7 @@ fn run(pose: &Pose, by: Vector) -> Vec<Section> {
 /// Its free edge on the pull side, half way along: where a flap is taken hold of.
 pub(super) fn free_edge(pose: &Pose, by: Vector) -> Vector {
     let run = run(pose, by);
-    let index = usize::from(STEPS) * 3 / 4;
+    let index = usize::from(STEPS) / 2;
     let (pull, _) = run[index].gap(opening(pose, index));
     let turn = if pose.side.sizes.wrap == Wrap::LittleFinger { pull } else { -pull };
     run[index].spot(turn)
@@ -132,7 +132,7 @@ pub(super) fn free_edge(pose: &Pose, by: Vector) -> Vector {
 
 /// Its closed side's skyline, half way along.
 pub(super) fn closed_edge(pose: &Pose, by: Vector) -> Vector {
-    let section = run(pose, by)[usize::from(STEPS) * 3 / 4];
+    let section = run(pose, by)[usize::from(STEPS) / 2];
     let is_above = (pose.side.sizes.wrap == Wrap::LittleFinger) == pose.eye.sees_pull_side();
     section.rim(if is_above { Rim::Crown } else { Rim::Foot })
 }

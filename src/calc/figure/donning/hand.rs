@@ -33,7 +33,7 @@ const DEPTHS: (f64, f64) = (0.050, 0.040);
 const CURL: (f64, f64) = (0.5, 40.0);
 /// A nail: half its width, its root and its free edge past the tip's middle, and how far off a finger's middle it may
 /// stand, in half widths.
-const NAIL: (f64, f64, f64, f64) = (0.55, -0.75, 0.62, 0.42);
+const NAIL: (f64, f64, f64, f64) = (0.58, -0.95, 0.70, 0.42);
 /// The crease round the ball of the thumb: along in hand lengths, its turn from the middle of the palm (degrees).
 const PALM_CREASE: [(f64, f64); 4] = [(0.06, 6.0), (0.20, 8.0), (0.33, 22.0), (0.43, 52.0)];
 /// How far the thumb swings off the fingers.
@@ -66,7 +66,7 @@ pub(super) fn paint_fingers(sheet: &mut Sheet, pose: &Pose) {
         sheet.paint(Part::Hand, Outline::smooth(&finger(&line)).close());
         if !pose.sees_palm() {
             // Seen aslant, the nail stands toward the upper skyline.
-            let lift = pose.eye.pull * pose.side.palm * -1.0;
+            let lift = -(pose.eye.pull * pose.side.palm);
             paint_nail(sheet, &line, lift * NAIL.3);
         }
     }
@@ -74,7 +74,8 @@ pub(super) fn paint_fingers(sheet: &mut Sheet, pose: &Pose) {
 
 /// Paints where fingertips and thumb go when they move: the fingers bent by so much more, the thumb off the hand.
 pub(super) fn paint_moved(sheet: &mut Sheet, pose: &Pose, bend: Angle) {
-    for shape in &FINGERS {
+    // All four would hide one another.
+    for shape in &FINGERS[2..] {
         let line = middle_line(pose, shape, bend);
         sheet.paint(Part::Ghost, Outline::smooth(&finger(&line[2..])));
     }
@@ -90,10 +91,10 @@ fn moved_thumb(pose: &Pose) -> Vec<(Vector, f64)> {
 
 /// How fingertips and thumb move: about what, from where, to where.
 pub(super) fn motions(pose: &Pose, bend: Angle) -> [[Vector; 3]; 2] {
-    let [rest, bent] = [Angle::ZERO, bend].map(|it| middle_line(pose, &FINGERS[2], it));
+    let [rest, curled] = [Angle::ZERO, bend].map(|it| middle_line(pose, &FINGERS[2], it));
     let (thumb, moved) = (thumb_line(pose), moved_thumb(pose));
     let tip = |line: &[(Vector, f64)]| line[line.len() - 1].0;
-    [[rest[1].0, tip(&rest), tip(&bent)], [thumb[0].0, tip(&thumb), tip(&moved)]]
+    [[rest[1].0, tip(&rest), tip(&curled)], [thumb[0].0, tip(&thumb), tip(&moved)]]
 }
 
 /// The middle line on the page with half widths; `more` bends it toward the palm beside what a loose finger does.
@@ -149,13 +150,13 @@ fn paint_nail(sheet: &mut Sheet, line: &[(Vector, f64)], off: f64) {
         tip + ahead.left() * (half * (off + out * wide).clamp(-0.94, 0.94)) + ahead * (half * on)
     };
     let nail = [
-        spot(1.0, free * 0.6),
+        spot(1.0, free * 0.7),
         spot(1.0, root * 0.5),
         spot(0.0, root),
         spot(-1.0, root * 0.5),
-        spot(-1.0, free * 0.6),
+        spot(-1.0, free * 0.7),
         spot(0.0, free),
-        spot(1.0, free * 0.6),
+        spot(1.0, free * 0.7),
     ];
     sheet.paint(Part::Nail, Outline::smooth(&nail).close());
 }

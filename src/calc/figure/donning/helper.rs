@@ -33,7 +33,7 @@ fn paint_finger(sheet: &mut Sheet, touch: Vector, from: Vector, nail: f64, grown
 
 /// Paints a fingertip that presses down on a place.
 pub(super) fn paint_press(sheet: &mut Sheet, touch: Vector, grown: f64) {
-    paint_finger(sheet, touch, at(-0.35, 1.0), 1.0, grown);
+    paint_finger(sheet, touch, at(0.3, 1.0), -1.0, grown);
 }
 
 /// Paints the thumb under a lifted edge; the finger over it comes after what they hold.

@@ -73,14 +73,19 @@ pub(super) fn paint_mark(
 pub(super) fn paint_front(sheet: &mut Sheet, pose: &Pose, place: f64) -> Vector {
     let sizes = &pose.side.sizes;
     let on = |over: f64| pose.piece(place).grown(PILE + over);
-    let half = sizes.tab_width / 2.0;
     let (top, low) = (on(PAD + TAB), on(0.0));
-    let turn = on(PAD).turn_of_width(half);
+    let turn = tab_turn(pose, place - sizes.pad_length);
     let mut way = vec![top.spot(-turn), top.spot(0.0), top.spot(turn)];
     let outer = low.turn_of_width(sizes.strip_width / 2.0 + PAST);
     way.extend(low.arc(turn, outer));
     sheet.paint(Part::Today, Outline::straight(&way));
     low.spot(outer)
+}
+
+/// Where the tab's sides lie on the strip, by the place of its pad's back end (degrees).
+fn tab_turn(pose: &Pose, back: f64) -> f64 {
+    let half = pose.side.sizes.tab_width / 2.0;
+    pose.piece(back).grown(PILE + PAD).turn_of_width(half)
 }
 
 /// Paints the tab lying on the strip with its hole at a place from the crease.
@@ -89,7 +94,7 @@ pub(super) fn paint_tab(sheet: &mut Sheet, pose: &Pose, hole: f64, by: Vector) -
     let front = hole - sizes.hole_to_pad;
     let back = front - sizes.pad_length;
     let on = |place: f64, over: f64| pose.piece(place).moved(by).grown(PILE + over);
-    let turn = on(back, PAD).turn_of_width(sizes.tab_width / 2.0);
+    let turn = tab_turn(pose, back);
     let pad: Vec<Section> = [back, front].map(|it| on(it, PAD + TAB)).into();
     // The thickness of pad and tab shows below their near edge.
     let foot = |it: f64| on(it, 0.0).spot(turn);

@@ -11,6 +11,7 @@ mod limb;
 mod line;
 mod off;
 mod on;
+mod opposite;
 mod pose;
 mod scenes;
 mod straps;
@@ -49,6 +50,8 @@ pub struct Wearing<'w> {
     pub tab_hole: Length,
     /// Places of the marks along the strip, today's first.
     pub marks: &'w [Length],
+    /// The sizes of the pull on the opposite side, where there is one.
+    pub other: Option<&'w Build>,
     /// Whether left and right are turned about; as in the side view.
     pub mirrored: bool,
 }
@@ -80,6 +83,11 @@ impl Wearing<'_> {
     /// Half of what the straps leave free for line and tab (mm).
     fn lane(&self) -> f64 {
         self.build.tab_width.to_mm() / 2.0 + BESIDE_TAB
+    }
+
+    /// The sizes of the pull on the opposite side.
+    fn other(&self) -> Option<Sizes> {
+        self.other.map(Sizes::of)
     }
 
     fn course(&self) -> Vec<Vector> {

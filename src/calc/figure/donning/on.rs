@@ -2,8 +2,8 @@
 
 use super::arrow::{arrow, swing};
 use super::scenes::{self, ARROW, ROWS, hand_straps as places, laid_out};
-use super::view::{ABOVE, ACROSS, Rim};
-use super::{STILL, Wearing, cuff, forearm_piece, hand, helper, limb, line, straps};
+use super::view::{ABOVE, ACROSS, BESIDE, Rim};
+use super::{STILL, Wearing, cuff, forearm_piece, hand, helper, limb, line, opposite, straps};
 use crate::calc::figure::drawing::{Anchor, Part};
 use crate::calc::figure::plane::{Vector, at};
 use crate::calc::figure::sheet::{Sheet, WORDS_WIDE};
@@ -21,7 +21,9 @@ const APART: f64 = 58.0;
 /// Both pieces beside each other, all straps open.
 pub(super) fn set_out(w: &Wearing<'_>) -> Sheet {
     let mut sheet = Sheet::default();
-    let pose = w.pose(Angle::ZERO, ABOVE);
+    let other = w.other();
+    // From beside, where both faces have a strip.
+    let pose = w.pose(Angle::ZERO, if other.is_some() { BESIDE } else { ABOVE });
     let mut band = None;
     for place in pose.side.sizes.forearm_straps {
         band = Some(straps::paint_forearm_spread(&mut sheet, &pose, place, STILL));
@@ -30,12 +32,17 @@ pub(super) fn set_out(w: &Wearing<'_>) -> Sheet {
     let piece = forearm_piece::paint(&mut sheet, &pose, STILL);
     let strip = line::paint_strip(&mut sheet, &pose, STILL);
     let by = at(APART, 0.0);
+    if let Some(other) = &other {
+        opposite::paint_strip(&mut sheet, &pose, other, f64::NEG_INFINITY);
+        laid_out(&mut sheet, &pose, opposite::exit_hole(&pose, other) + by, -24.0);
+    }
     for place in places(&pose) {
         straps::paint_hand_spread(&mut sheet, &pose, place, by, 0.0);
     }
     cuff::paint_inside(&mut sheet, &pose, by);
     let on = cuff::paint(&mut sheet, &pose, by);
-    let (hung, slack) = laid_out(&mut sheet, &pose, on.hole);
+    let (hung, slack) =
+        laid_out(&mut sheet, &pose, on.hole, if other.is_some() { 24.0 } else { -12.0 });
     let ends = |of: fn(f64, f64) -> f64| sheet.trace().iter().map(|it| it.y).fold(0.0, of);
     let (over, under) = (ends(f64::max) + ROWS.1, ends(f64::min) - ROWS.1);
     let above =
@@ -78,6 +85,9 @@ pub(super) fn hand_straps(w: &Wearing<'_>) -> Sheet {
     let mut pose = w.pose(w.loose, eye);
     pose.is_thumb_off = true;
     let cut = scenes::hand_cut(&pose);
+    if let Some(other) = w.other() {
+        opposite::paint_slack(&mut sheet, &pose, &other, STILL);
+    }
     let on = scenes::in_cuff(&mut sheet, &pose, cut, true);
     scenes::piece_end(&mut sheet, w, &pose, cut);
     scenes::slack(&mut sheet, &pose, on.hole);
@@ -91,9 +101,11 @@ pub(super) fn tab(w: &Wearing<'_>) -> Sheet {
     let grown = pose.growth();
     let (tab, today) = scenes::pulled(w, &mut sheet, &pose);
     helper::paint_press(&mut sheet, tab.pad + at(-2.0, 3.0) * grown, grown);
-    let from = tab.pad + at(-36.0, 20.0) * grown;
+    let from = tab.pad + at(-54.0, 18.0) * grown;
     arrow(&mut sheet, &[from, from - at(58.0 * grown, 0.0)], ARROW.1 * grown);
-    sheet.note(Part::Tab, tab.hole + at(24.0, 40.0), tab.hole + at(-6.0, 0.0), Anchor::Above);
+    // On the far side of the finger from the line.
+    let back = tab.pad - at(pose.side.sizes.pad_length * 0.4, 0.0);
+    sheet.note(Part::Tab, tab.pad + at(-72.0, 44.0 * grown), back, Anchor::Above);
     if let Some(today) = today {
         let low = pose.piece(pose.side.sizes.strip_start).rim(Rim::Foot).y - ROWS.1;
         sheet.note(Part::Today, at(today.x, low), today, Anchor::Below);

@@ -4,7 +4,9 @@ use super::arrow::arrow;
 use super::line::Tab;
 use super::pose::Pose;
 use super::view::{ABOVE, Rim, UPRIGHT};
-use super::{STILL, Wearing, cuff as hand_cuff, forearm_piece as piece, hand, limb, line, straps};
+use super::{
+    STILL, Wearing, cuff as hand_cuff, forearm_piece as piece, hand, limb, line, opposite, straps,
+};
 use crate::calc::figure::drawing::Part;
 use crate::calc::figure::plane::{Vector, at};
 use crate::calc::figure::sheet::Sheet;
@@ -68,6 +70,9 @@ pub(super) fn cuff(w: &Wearing<'_>, is_on: bool) -> Sheet {
     } else {
         pose.eye.thumb * (-ASIDE * pose.side.sizes.hand_breadth)
     };
+    if let Some(other) = w.other() {
+        opposite::paint_slack(&mut sheet, &pose, &other, by);
+    }
     hand_cuff::paint_inside(&mut sheet, &pose, by);
     for place in hand_straps(&pose) {
         straps::paint_hand_spread(&mut sheet, &pose, place, by, by.y.abs());
@@ -82,7 +87,11 @@ pub(super) fn cuff(w: &Wearing<'_>, is_on: bool) -> Sheet {
     if is_thumb {
         hand::paint_thumb_end(&mut sheet, &pose, 2);
     }
-    slack(&mut sheet, &pose, on.hole);
+    if is_thumb {
+        slack(&mut sheet, &pose, on.hole);
+    } else {
+        laid_out(&mut sheet, &pose, on.hole, 14.0);
+    }
     let (from, to) = (hand_cuff::closed_edge(&pose, by), hand_cuff::free_edge(&pose, by));
     let out = (from - to).direction();
     let start = from + out * (16.0 * grown);
@@ -109,13 +118,15 @@ pub(super) fn slack(sheet: &mut Sheet, pose: &Pose, hole: Vector) {
 }
 
 /// The line laid out past the cuff toward the fingers, the tab at its end; gives the tab and the line's middle.
-pub(super) fn laid_out(sheet: &mut Sheet, pose: &Pose, hole: Vector) -> (Tab, Vector) {
+///
+/// `rise` says how far the tab lies above the hole (mm on an adult).
+pub(super) fn laid_out(sheet: &mut Sheet, pose: &Pose, hole: Vector, rise: f64) -> (Tab, Vector) {
     let grown = pose.growth();
-    let spot = |x: f64, y: f64| hole + at(x, y) * grown;
-    let end = spot(74.0, -12.0);
-    let middle = spot(36.0, 6.0);
+    let spot = |x: f64, y: f64| hole + at(x, rise * x / 60.0 + y) * grown;
+    let end = spot(60.0, 0.0);
+    let middle = spot(30.0, 8.0);
     let tab = line::paint_tab_aside(sheet, pose, end, true);
-    line::paint_slack(sheet, &[hole, spot(16.0, 8.0), middle, spot(56.0, -8.0), end]);
+    line::paint_slack(sheet, &[hole, spot(14.0, 9.0), middle, spot(46.0, -4.0), end]);
     (tab, middle)
 }
 
@@ -172,6 +183,10 @@ pub(super) fn in_cuff(sheet: &mut Sheet, pose: &Pose, cut: f64, is_half: bool) -
 pub(super) fn worn(w: &Wearing<'_>, sheet: &mut Sheet, pose: &Pose) {
     let sizes = &pose.side.sizes;
     let cut = (sizes.strip_end - CUT.1).max(sizes.elbow);
+    if let Some(other) = w.other() {
+        opposite::paint_slack(sheet, pose, &other, STILL);
+        opposite::paint_strip(sheet, pose, &other, cut);
+    }
     in_cuff(sheet, pose, cut, false);
     piece_end(sheet, w, pose, cut);
     line::paint_strip(sheet, pose, STILL);

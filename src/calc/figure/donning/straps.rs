@@ -115,11 +115,11 @@ pub(super) fn paint_forearm_spread(
     named(&run, Rim::Foot, loose)
 }
 
-/// Paints a strap of the forearm that is open: it goes round the face that is seen and hangs down.
+/// Paints a strap of the forearm that is open: it hangs down from the middle of the face that is seen.
 pub(super) fn paint_forearm_hung(sheet: &mut Sheet, pose: &Pose, place: f64, by: Vector) {
     let run = on_forearm(pose, place, by);
-    sheet.paint(Part::Strap, patch(&run, Rim::Crown, Rim::Foot));
-    paint_ribbon(sheet, &run, Rim::Foot, out_of(Rim::Foot, 0.0), LOOSE * 0.5 * pose.growth());
+    paint_ribbon(sheet, &run, Rim::Foot, out_of(Rim::Foot, 0.0), LOOSE * 0.6 * pose.growth());
+    sheet.paint(Part::Strap, patch(&run, Rim::Turn(180.0), Rim::Foot));
 }
 
 /// Away from a skyline, leaning so much toward the fingers.
