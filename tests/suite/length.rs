@@ -20,22 +20,12 @@ fn is_large(printed: &Printed) -> bool {
     printed.case.head.print_size == PrintSize::Large
 }
 
-/// How many pages more than four, or seven in large print, a handout still takes, by its case. Each is to come down to
-/// nothing.
-fn pages_owed(printed: &Printed) -> usize {
-    match printed.case.head.id.as_str() {
-        "KY-118" => 1 + usize::from(is_large(printed)),
-        "SM-0418" | "SS-52" => 1,
-        _ => 0,
-    }
-}
-
 #[test]
 fn handouts_keep_their_length() {
     let mut count = 0;
     let mut long = Vec::new();
     for (printed, pages) in handouts() {
-        let most = if is_large(printed) { 7 } else { 4 } + pages_owed(printed);
+        let most = if is_large(printed) { 7 } else { 4 };
         if pages.len() > most {
             long.push(format!("{}: {} pages", printed.name, pages.len()));
         }
@@ -52,17 +42,12 @@ fn filled(page: &Ink) -> f64 {
     (top - body.fold(top, f64::min)) / (top - bottom)
 }
 
-/// How many pages of a handout are still less than a third full, by its case. To come down to nothing.
-fn thin_pages_owed(printed: &Printed) -> usize {
-    usize::from(is_large(printed) && printed.case.head.id.as_str() == "KY-118")
-}
-
 #[test]
 fn pages_are_a_third_full_at_least() {
     for (printed, pages) in handouts() {
         let before_last = &pages[..pages.len() - 1];
         let thin: Vec<f64> = before_last.iter().map(filled).filter(|it| *it < 1.0 / 3.0).collect();
-        assert!(thin.len() <= thin_pages_owed(printed), "{}: {thin:.2?}", printed.name);
+        assert!(thin.is_empty(), "{}: {thin:.2?}", printed.name);
     }
 }
 
