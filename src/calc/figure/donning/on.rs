@@ -32,8 +32,9 @@ pub(super) fn set_out(w: &Wearing<'_>) -> Sheet {
     let piece = forearm_piece::paint(&mut sheet, &pose, STILL);
     let strip = line::paint_strip(&mut sheet, &pose, STILL);
     let by = at(APART, 0.0);
+    let mut second = None;
     if let Some(other) = &other {
-        opposite::paint_strip(&mut sheet, &pose, other, f64::NEG_INFINITY);
+        second = opposite::paint_strip(&mut sheet, &pose, other, f64::NEG_INFINITY);
         laid_out(&mut sheet, &pose, opposite::exit_hole(&pose, other) + by, -24.0);
     }
     for place in places(&pose) {
@@ -51,6 +52,9 @@ pub(super) fn set_out(w: &Wearing<'_>) -> Sheet {
     let mut below = vec![(Part::Line, slack), (Part::Tab, hung.pad)];
     if let Some(strap) = band {
         below.insert(0, (Part::Strap, strap.loose));
+    }
+    if let Some(strip) = second {
+        below.insert(1, (Part::Strip, strip));
     }
     names(&mut sheet, &below, under, Anchor::Below);
     sheet
@@ -102,7 +106,7 @@ pub(super) fn tab(w: &Wearing<'_>) -> Sheet {
     let (tab, today) = scenes::pulled(w, &mut sheet, &pose);
     helper::paint_press(&mut sheet, tab.pad + at(-2.0, 3.0) * grown, grown);
     let from = tab.pad + at(-54.0, 18.0) * grown;
-    arrow(&mut sheet, &[from, from - at(58.0 * grown, 0.0)], ARROW.1 * grown);
+    arrow(&mut sheet, &[from, from - at(66.0 * grown, 0.0)], ARROW.1 * 1.2 * grown);
     // On the far side of the finger from the line.
     let back = tab.pad - at(pose.side.sizes.pad_length * 0.4, 0.0);
     sheet.note(Part::Tab, tab.pad + at(-72.0, 44.0 * grown), back, Anchor::Above);

@@ -14,19 +14,26 @@ const THICK: f64 = 6.0;
 /// How far its line hangs under the cuff, and how far its tab lies toward the wrist (mm on an adult).
 const HANG: (f64, f64) = (20.0, 26.0);
 
-/// Paints its strip on edge, under the lower skyline of the forearm piece.
-pub(super) fn paint_strip(sheet: &mut Sheet, pose: &Pose, other: &Sizes, cut: f64) {
+/// Paints its strip on edge, under the lower skyline of the forearm piece, and gives its middle where any of it is seen.
+pub(super) fn paint_strip(
+    sheet: &mut Sheet,
+    pose: &Pose,
+    other: &Sizes,
+    cut: f64,
+) -> Option<Vector> {
     let (from, to) = (other.strip_end.max(cut), other.strip_start);
     if to - from < 1.0 {
-        return;
+        return None;
     }
     let run: Vec<Section> = spread(from, to, 2).map(|place| pose.piece(place)).collect();
     let upper = edge(&run, Rim::Foot);
+    let middle = upper[1] - at(0.0, THICK / 2.0);
     let mut lower: Vec<Vector> = upper.iter().map(|it| *it - at(0.0, THICK)).collect();
     lower.reverse();
     let mut strip = Outline::smooth(&upper);
     strip.run(&lower);
     sheet.paint(Part::Strip, strip.close());
+    Some(middle)
 }
 
 /// Where its line leaves the cuff.

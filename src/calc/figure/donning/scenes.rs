@@ -21,6 +21,8 @@ pub(super) const ROWS: (f64, f64) = (26.0, 14.0);
 const AWAY: Vector = at(-62.0, -62.0);
 /// How far the cuff is drawn off the hand while it is put on, in hand breadths.
 const ASIDE: f64 = 0.42;
+/// How far a slack line leads toward the elbow, and so past the straps of a cuff that closes on the far side (mm).
+const SLACK: (f64, f64) = (92.0, 128.0);
 /// How much wider the cuff's open side is while it is put on.
 const SPREAD: f64 = 1.2;
 /// How far past the near strap a picture of the hand ends, and past the strip one of the tab (mm).
@@ -110,11 +112,13 @@ pub(super) fn slack(sheet: &mut Sheet, pose: &Pose, hole: Vector) {
     // Clear of the forearm piece, so that it does not seem to be set.
     let grown = pose.growth();
     let over = pose.piece(pose.side.sizes.strip_start).rim(Rim::Crown).y + 22.0;
-    let end = at(hole.x - 92.0 * grown, (hole.y + 14.0 * grown).max(over));
+    // Past the straps, where they lie on this side.
+    let long = if pose.side.sizes.wrap == Wrap::Thumb { SLACK.1 } else { SLACK.0 } * grown;
+    let end = at(hole.x - long, (hole.y + 14.0 * grown).max(over));
     let rise = end.y - hole.y;
-    let spot = |x: f64, y: f64| hole + at(x * grown, y * rise);
+    let spot = |share: f64, y: f64| hole + at(-share * long, y * rise);
     line::paint_tab_aside(sheet, pose, end, false);
-    line::paint_slack(sheet, &[hole, spot(-8.0, 0.5), spot(-36.0, 0.8), spot(-64.0, 0.8), end]);
+    line::paint_slack(sheet, &[hole, spot(0.09, 0.5), spot(0.39, 0.8), spot(0.7, 0.8), end]);
 }
 
 /// The line laid out past the cuff toward the fingers, the tab at its end; gives the tab and the line's middle.
