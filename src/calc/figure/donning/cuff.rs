@@ -16,7 +16,7 @@ const STEPS: u8 = 8;
 /// How much wider than the thumb its hole is, and how it is drawn out along the hand.
 const THUMB_HOLE: (f64, f64) = (1.25, 1.4);
 /// How far along the thumb's first part the hole lies.
-const AT_THUMB: f64 = 0.55;
+pub(super) const AT_THUMB: f64 = 0.55;
 
 /// The cuff's named places.
 #[derive(Debug, Clone, Copy)]
@@ -39,7 +39,7 @@ pub(super) fn paint(sheet: &mut Sheet, pose: &Pose, by: Vector) -> Cuff {
     for outline in flaps(pose, &run) {
         sheet.paint(Part::Cuff, outline);
     }
-    if sizes.wrap == Wrap::Thumb && !matches!(pose.eye.pull, pull if pull < 0.0) {
+    if sizes.wrap == Wrap::Thumb {
         // On the hand the thumb's root fills it.
         let seen = if by.size() > 0.0 { Part::Inside } else { Part::Hand };
         let (wide, long) = THUMB_HOLE;

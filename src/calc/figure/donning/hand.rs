@@ -176,6 +176,14 @@ pub(super) fn paint_thumb(sheet: &mut Sheet, pose: &Pose) -> Vector {
     paint_thumb_from(sheet, pose, &line)
 }
 
+/// Paints the thumb from where it comes out of the cuff's hole, a share of its first part.
+pub(super) fn paint_thumb_out(sheet: &mut Sheet, pose: &Pose, share: f64) {
+    let mut line = thumb_line(pose);
+    let (root, next) = (line[0], line[1]);
+    line[0] = (root.0.toward(next.0, share), root.1 + (next.1 - root.1) * share);
+    paint_thumb_from(sheet, pose, &line);
+}
+
 /// Paints what stands out of a hole at a share of the thumb's way.
 pub(super) fn paint_thumb_end(sheet: &mut Sheet, pose: &Pose, from: usize) -> Vector {
     paint_thumb_from(sheet, pose, &thumb_line(pose)[from..])

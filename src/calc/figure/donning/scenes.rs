@@ -173,7 +173,11 @@ pub(super) fn in_cuff(sheet: &mut Sheet, pose: &Pose, cut: f64, is_half: bool) -
             straps::paint_hand(sheet, pose, web);
         }
     }
-    hand::paint_thumb(sheet, pose);
+    if is_by_thumb {
+        hand::paint_thumb(sheet, pose);
+    } else {
+        hand::paint_thumb_out(sheet, pose, hand_cuff::AT_THUMB);
+    }
     if !is_far {
         straps::paint_hand(sheet, pose, wrist);
     }
