@@ -3,6 +3,18 @@
 //! A figure from a work of state [`State::Secondary`] was read in a page that reports the work, not
 //! in the work itself; the papers say so.
 
+macro_rules! edition {
+    () => {
+        "2026-11-26"
+    };
+}
+
+/// The day on which the printed values and their sources were last gone through.
+pub const EDITION: &str = edition!();
+
+/// The program's version with the edition of its values.
+pub const VERSION: &str = concat!(env!("CARGO_PKG_VERSION"), ", values of ", edition!());
+
 /// How far a citation was confirmed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum State {

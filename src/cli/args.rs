@@ -3,18 +3,22 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 
 use crate::case::PageSize;
 use crate::sheets::Paper;
+use crate::sources::VERSION;
 
 /// Reckons a custom static progressive wrist orthosis from one case file and prints its papers.
 ///
-/// Start with a demo case:  tautline print demo-cases/quarry-bend-left-flexion.yaml
+/// See a demo case:  tautline print demo-cases/quarry-bend-left-flexion.yaml
+///
+/// Begin your own:  tautline begin case.yaml, then tautline check case.yaml, then tautline print case.yaml
 ///
 /// Exit code: 0 done, 1 papers withheld by a stop-level finding, 2 faults in a case file,
 /// 3 a file could not be read or written, 130 stopped by an interrupt; of many cases the worst counts.
 #[derive(Debug, Parser)]
-#[command(version, about, long_about, max_term_width = 100)]
+#[command(version = VERSION, about, long_about, max_term_width = 100)]
 pub struct Arguments {
     /// What to do.
     #[command(subcommand)]
@@ -54,6 +58,21 @@ pub(super) enum Command {
     /// Many editors read YAML with a schema: name it in the case file's first line, as the demo cases do:
     /// `# yaml-language-server: $schema=case.schema.json`
     Schema,
+    /// Print what a shell needs to complete commands, options and files.
+    ///
+    /// Example:  tautline completions bash > ~/.local/share/bash-completion/completions/tautline
+    Completions {
+        /// The shell.
+        shell: Shell,
+    },
+    /// Print the manual page of the program, or of one command.
+    ///
+    /// Example:  tautline man print | man -l -
+    Man {
+        /// The command.
+        #[arg(value_name = "COMMAND")]
+        command: Option<String>,
+    },
     /// Print the numbers of cases.
     ///
     /// Example:  tautline figures ward/QB-2207.yaml --json

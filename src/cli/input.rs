@@ -15,7 +15,15 @@ const LARGEST: u64 = 1024 * 1024;
 
 /// Reads a case and reports what is wrong or odd in it.
 pub(super) fn read(told: &mut Told, path: &Path) -> Result<Sound, Outcome> {
-    let bytes = bytes(told, path)?;
+    let bytes = match bytes(told, path) {
+        Ok(bytes) => bytes,
+        Err(outcome) => {
+            if !path.exists() {
+                report::failure(told, &format!("`tautline begin {}` begins it", path.display()));
+            }
+            return Err(outcome);
+        }
+    };
     match case::read(&bytes) {
         Ok(sound) => {
             report::remarks(told, path, &sound.remarks);

@@ -9,6 +9,7 @@ mod gather;
 mod input;
 mod interrupt;
 mod ledger;
+mod manual;
 mod notebook;
 mod outcome;
 mod packet;
@@ -32,6 +33,8 @@ pub fn run(arguments: &Arguments) -> Outcome {
         Command::Begin(wanted) => begin::begin(wanted),
         Command::Print(wanted) => print::print(wanted),
         Command::Check(wanted) => check::check(wanted),
+        Command::Completions { shell } => manual::completions(*shell),
+        Command::Man { command } => manual::page(command.as_deref()),
         Command::Schema => say::say(&crate::case::schema()),
         Command::Figures(wanted) => figures::figures(wanted),
     }

@@ -36,6 +36,7 @@ mod length;
 mod limbs;
 mod line;
 mod load;
+mod manual;
 mod margins;
 mod names;
 mod odd_files;
