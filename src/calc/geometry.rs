@@ -3,7 +3,7 @@
 //! Origin: the wrist's flexion-extension axis. x points distally along the forearm's midline, y
 //! to the side of the pull. θ is the wrist's angle toward the pull, positive past neutral.
 
-use crate::case::{Case, Pull};
+use crate::case::{CUFF_PATH_SPREAD, Case, Pull, Size};
 use crate::units::math::Real;
 use crate::units::{Area, Length, Pressure};
 
@@ -116,6 +116,9 @@ pub struct Geometry {
     pub line_modulus: Pressure,
     /// μ: friction of the line on an edge.
     pub friction: f64,
+    /// One standard deviation of w, the line used up in the cuff; nothing where it was measured, since the loop is then
+    /// made to what was measured.
+    pub path_error: Length,
 }
 
 impl Geometry {
@@ -167,6 +170,11 @@ impl Geometry {
             line_diameter: pull.line.diameter,
             line_modulus: case.limits.line_modulus,
             friction: case.limits.friction,
+            path_error: if pull.usual.contains(&Size::CuffPath) {
+                CUFF_PATH_SPREAD
+            } else {
+                Length::ZERO
+            },
         }
     }
 

@@ -311,11 +311,17 @@ pub fn hole_at(geometry: &Geometry, line: Length, angle: Angle) -> Length {
 ///
 /// First-order propagation: σ² = Σ (∂u/∂pᵢ · σᵢ)², ∂u/∂pᵢ = −(∂L/∂pᵢ)/(∂L/∂u), errors taken as
 /// independent (JCGM 100:2008, 5.1.2, from memory). It is the error before the loop is tried on
-/// the patient; trying mark 0 takes most of it away.
+/// the patient; trying mark 0 takes most of it away. Where w was not measured the loop made flat to its gauge has a line
+/// that is off by half of w's error, which adds [`path_part`].
 fn spread(geometry: &Geometry, angle: Angle, hole: Length, taut: &TautLine) -> Length {
     let total = Measure::ALL.iter().fold(0.0, |sum, &measure| {
         let slope = length_by(geometry, angle, hole, measure) / taut.lengthening();
         hypot(sum, slope * geometry.error(measure).to_mm())
     });
-    Length::mm(total)
+    Length::mm(hypot(total, path_part(geometry, taut).to_mm()))
+}
+
+/// The part of a mark's spread that comes from w not being measured: `σ_w` / 2 · ∂u/∂L.
+pub(super) fn path_part(geometry: &Geometry, taut: &TautLine) -> Length {
+    geometry.path_error / 2.0 / taut.lengthening()
 }

@@ -23,6 +23,7 @@ pub mod precautions;
 pub mod progress;
 pub mod pull;
 pub mod sharing;
+pub mod sharpen;
 pub mod stock;
 pub mod straps;
 pub mod torque;
@@ -103,6 +104,8 @@ pub enum Estimate {
     Bearing,
     /// Heights of hole, edges and strip, from half depths.
     Heights,
+    /// Sizes of the made parts that the file leaves out.
+    Sizes,
     /// The goniometer's error.
     Goniometer,
 }
@@ -156,6 +159,7 @@ fn estimates(case: &Case) -> Vec<Estimate> {
                 it.cuff.bearing_breadth.is_none() || it.forearm_piece.bearing_breadth.is_none()
             }),
         ),
+        (Estimate::Sizes, any(|it| !it.usual.is_empty())),
         (Estimate::Goniometer, case.measuring_error.goniometer == usual),
         (
             Estimate::Heights,

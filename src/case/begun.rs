@@ -33,7 +33,8 @@ impl Question {
     /// Whether nothing may be answered: the key may be left out, or it opens a group that may.
     #[must_use]
     pub fn may_be_skipped(&self) -> bool {
-        !self.key.required || self.within.iter().any(|(_, is_first)| *is_first)
+        (!self.key.required && !self.row.is_needed())
+            || self.within.iter().any(|(_, is_first)| *is_first)
     }
 }
 
@@ -206,7 +207,7 @@ const HEAD: &str = "A case file: one patient, one orthosis. Write behind the col
 fn entry(text: &mut String, key: &Key, path: &str, indent: usize, answers: &Answers) {
     let path = below(path, key.name);
     let Some(row) = guide::row(&path) else { return };
-    let optional = if row.unset.is_some() { "Optional. " } else { "" };
+    let optional = if row.unset.is_some() && !row.is_needed() { "Optional. " } else { "" };
     comment(text, indent, &format!("{optional}{}", guide::description(&path, key)));
     let pad = " ".repeat(indent);
     let is_bare = is_left_out_whole(key) && !answers.holds(&path);

@@ -1,6 +1,7 @@
 //! Checks across keys of a course: visits, loops as made.
 
 use super::fields::Notes;
+use super::usual;
 use crate::units::Length;
 
 /// A day has no more minutes to wear it (ours).
@@ -35,7 +36,7 @@ fn of_a_pull(notes: &Notes, visit: &str) {
             notes.remark(&key, UNUSED);
             continue;
         };
-        let length = |name: &str| notes.length(&format!("{pull}.{name}"));
+        let length = |name: &str| usual::length(notes, &pull, name);
         let place = format!("{seen}.place");
         if let (Some(stood), Some(strip), Some(pad)) =
             (notes.length(&place), length("strip.length"), length("tab.pad_length"))
@@ -146,7 +147,7 @@ fn built(notes: &Notes, pull: &str) {
 
 /// Hole and strip as they were found at the fit.
 fn found(notes: &Notes, pull: &str, made: &str) {
-    let planned = |name: &str| notes.length(&format!("{pull}.{name}"));
+    let planned = |name: &str| usual::length(notes, pull, name);
     let hole_key = format!("{made}.hole_from_crease");
     if let (Some(hole), Some(edge), Some(end)) =
         (notes.length(&hole_key), planned("cuff.edge_from_crease"), planned("cuff.end_from_crease"))

@@ -5,8 +5,8 @@ use jiff::civil::Date;
 use super::fault::Kind;
 use super::fields::Notes;
 use super::limits::{SKIN_PLAN, SKIN_STOP, SKIN_WARN};
-use super::orthosis::STRIP_WIDTH;
 use super::pattern::{STRAP_WIDTH, usual_sheet};
+use super::usual;
 use super::wear::{DAILY_LIMIT, LONGEST, START};
 use crate::units::{Angle, Length};
 
@@ -21,7 +21,7 @@ pub(super) fn check(notes: &Notes) {
         goal(notes, &pull);
         cuff(notes, &pull);
         piece_and_strip(notes, &pull);
-        depths(notes, &pull);
+        usual::depths(notes, &pull);
     }
     one_pull_a_direction(notes);
     super::course::check(notes);
@@ -220,9 +220,10 @@ fn goal(notes: &Notes, pull: &str) {
 
 fn cuff(notes: &Notes, pull: &str) {
     let key = |name: &str| format!("{pull}.cuff.{name}");
-    let edge = notes.length(&key("edge_from_crease"));
-    let end = notes.length(&key("end_from_crease"));
-    let hole = notes.length(&key("hole_from_crease"));
+    let size = |name: &str| usual::length(notes, pull, &format!("cuff.{name}"));
+    let edge = size("edge_from_crease");
+    let end = size("end_from_crease");
+    let hole = size("hole_from_crease");
     if let (Some(edge), Some(end)) = (edge, end)
         && end <= edge
     {
@@ -259,7 +260,7 @@ fn cuff(notes: &Notes, pull: &str) {
 }
 
 fn piece_and_strip(notes: &Notes, pull: &str) {
-    let length = |name: &str| notes.length(&format!("{pull}.{name}"));
+    let length = |name: &str| usual::length(notes, pull, name);
     let forearm = notes.length("limb.forearm_length");
     let edge = length("forearm_piece.edge_from_crease");
     let start = length("strip.start_from_crease");
@@ -298,7 +299,7 @@ fn piece_and_strip(notes: &Notes, pull: &str) {
     let width = if notes.has(&format!("{pull}.strip.width")) {
         length("strip.width")
     } else {
-        Some(STRIP_WIDTH)
+        Some(usual::strip().width)
     };
     if let (Some(width), Some(tab)) = (width, length("tab.width"))
         && tab > width
@@ -324,24 +325,6 @@ fn piece_and_strip(notes: &Notes, pull: &str) {
     {
         let why = format!("the forearm piece ends {} from the crease", mm(edge + piece));
         conflict("strip.length", why, "shorten the strip, or make the piece longer");
-    }
-}
-
-/// A height that is not given needs the depth it is reckoned from.
-fn depths(notes: &Notes, pull: &str) {
-    let pairs = [
-        ("cuff.hole_height", "hand_depth", "the hand's depth at the holes"),
-        ("cuff.edge_height", "palm_depth", "the palm's depth at the cuff's wrist edge"),
-        ("forearm_piece.edge_height", "wrist_depth", "the wrist's depth"),
-        ("strip.height", "forearm_depth", "the forearm's depth at the strip"),
-    ];
-    for (height, depth, what) in pairs {
-        let depth_key = format!("limb.{depth}");
-        let height_key = format!("{pull}.{height}");
-        if notes.has("limb") && !notes.has(&height_key) && !notes.has(&depth_key) {
-            let accepted = format!("{what}, a length with its unit; or `{height_key}` instead");
-            missing(notes, &depth_key, &accepted);
-        }
     }
 }
 
@@ -463,7 +446,7 @@ fn forearm_straps(notes: &Notes) {
     for (index, place) in places.into_iter().enumerate() {
         let Some(place) = place else { continue };
         for pull in notes.items("orthosis.pulls") {
-            if let Some(edge) = notes.length(&format!("{pull}.forearm_piece.edge_from_crease"))
+            if let Some(edge) = usual::length(notes, &pull, "forearm_piece.edge_from_crease")
                 && place < edge + half
             {
                 let why = format!("the forearm piece starts {} from the crease", mm(edge));
@@ -479,7 +462,7 @@ fn forearm_straps(notes: &Notes) {
 }
 
 /// Notes a missing key once, at the nearest group that is there.
-fn missing(notes: &Notes, key: &str, accepted: &str) {
+pub(super) fn missing(notes: &Notes, key: &str, accepted: &str) {
     let kind = Kind::Missing { key: key.into(), accepted: accepted.into() };
     let place = notes.place(key);
     if !notes.noted(&kind) {

@@ -325,6 +325,11 @@ impl<'a> Fields<'a> {
         self.entries.iter().find(|entry| entry.key == key)
     }
 
+    /// What was noted of the whole file so far.
+    pub(super) fn notes(&self) -> &'a Notes {
+        self.notes
+    }
+
     fn path_of(&self, key: &str) -> String {
         if self.path.is_empty() { key.into() } else { format!("{}.{key}", self.path) }
     }

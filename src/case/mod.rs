@@ -30,6 +30,7 @@ mod pictures;
 mod quantity;
 mod schema;
 mod shape;
+mod usual;
 mod visits;
 mod wear;
 mod write;
@@ -49,6 +50,7 @@ pub use person::{
 pub use pictures::Photo;
 pub use schema::schema;
 pub use shape::{Key, Shape, Span};
+pub use usual::{CUFF_PATH_SPREAD, Size};
 pub use visits::{MarkReached, Pain, Plateau, Scores, SkinSeen, TabSeen, Visit, Worn};
 pub use wear::{Session, Wear};
 pub use write::normalised;
@@ -214,6 +216,8 @@ fn whole_case(f: &mut Fields<'_>) -> Option<Case> {
     let torque = f.may("torque", measures::readings());
     let limb = f.need("limb", measures::limb());
     let orthosis = f.need("orthosis", orthosis::orthosis());
+    let orthosis =
+        orthosis.zip(limb.as_ref()).map(|(orthosis, limb)| orthosis.filled(limb, f.notes()));
     let wear = f.need("wear", wear::wear());
     let measuring_error = f.may("measuring_error", measures::measuring_error());
     let limits = f.may("limits", limits::limits());

@@ -3,11 +3,14 @@
 use jiff::civil::Date;
 
 use super::bounds;
+use super::fields::Notes;
 use super::fields::{Form, filled_list, group, list};
 use super::forms::{angle, choice, date, force, length, out_of_bounds, whole, with_unit};
+use super::measures::Limb;
 use super::pattern::{Cut, Sheet, cut, sheet};
 use super::quantity::Written;
 use super::shape::{Shape, Span};
+use super::usual::{self, Size};
 use crate::units::{Angle, Area, Force, Length};
 
 /// Which way the line pulls the wrist.
@@ -158,6 +161,8 @@ pub struct Pull {
     pub line: Line,
     /// The loops that were made, the one in use last.
     pub built: Vec<Built>,
+    /// The sizes that the file left out and that are as usual.
+    pub usual: Vec<Size>,
 }
 
 impl Pull {
@@ -184,27 +189,36 @@ pub struct Orthosis {
     pub pulls: Vec<Pull>,
 }
 
+impl Orthosis {
+    /// With the sizes that hang on the limb, and a note of those that the file left out.
+    pub(super) fn filled(mut self, limb: &Limb, notes: &Notes) -> Self {
+        for (index, pull) in self.pulls.iter_mut().enumerate() {
+            usual::fill(pull, &format!("orthosis.pulls[{}]", index + 1), limb, notes);
+        }
+        self
+    }
+}
+
 /// Usual reserve (contract of the mechanics).
 const RESERVE: Angle = Angle::degrees(5.0);
-/// Usual width of the strip (common practice, no source).
-pub(super) const STRIP_WIDTH: Length = Length::mm(50.0);
 /// Strongest line that is sold by a breaking strength for this use.
 pub(super) const STRENGTH_MAX: Force = Force::newtons(2000.0);
 
 fn cuff() -> Form<Cuff> {
     group(|f| {
-        let hole_from_crease = f.need("hole_from_crease", length(bounds::HOLE));
+        let usual = usual::cuff();
+        let hole_from_crease = f.may("hole_from_crease", length(bounds::HOLE));
         let hole_height = f.may("hole_height", length(bounds::HEIGHT));
-        let edge_from_crease = f.need("edge_from_crease", length(bounds::CUFF_EDGE));
+        let edge_from_crease = f.may("edge_from_crease", length(bounds::CUFF_EDGE));
         let edge_height = f.may("edge_height", length(bounds::HEIGHT));
-        let end_from_crease = f.need("end_from_crease", length(bounds::CUFF_END));
+        let end_from_crease = f.may("end_from_crease", length(bounds::CUFF_END));
         let bearing_breadth = f.may("bearing_breadth", length(bounds::BEARING));
         Some(Cuff {
-            hole_from_crease: hole_from_crease?,
+            hole_from_crease: hole_from_crease.unwrap_or(usual.hole_from_crease),
             hole_height,
-            edge_from_crease: edge_from_crease?,
+            edge_from_crease: edge_from_crease.unwrap_or(usual.edge_from_crease),
             edge_height,
-            end_from_crease: end_from_crease?,
+            end_from_crease: end_from_crease.unwrap_or(usual.end_from_crease),
             bearing_breadth,
         })
     })
@@ -212,13 +226,14 @@ fn cuff() -> Form<Cuff> {
 
 fn forearm_piece() -> Form<ForearmPiece> {
     group(|f| {
-        let edge_from_crease = f.need("edge_from_crease", length(bounds::PIECE_EDGE));
+        let usual = usual::forearm_piece();
+        let edge_from_crease = f.may("edge_from_crease", length(bounds::PIECE_EDGE));
         let edge_height = f.may("edge_height", length(bounds::HEIGHT));
         let bearing_breadth = f.may("bearing_breadth", length(bounds::BEARING));
         let length = f.may("length", length(bounds::PIECE_LENGTH));
         let elbow_area = f.may("elbow_area", elbow_area());
         Some(ForearmPiece {
-            edge_from_crease: edge_from_crease?,
+            edge_from_crease: edge_from_crease.unwrap_or(usual.edge_from_crease),
             edge_height,
             bearing_breadth,
             length,
@@ -245,14 +260,15 @@ fn elbow_area() -> Form<Area> {
 
 fn strip() -> Form<Strip> {
     group(|f| {
-        let start_from_crease = f.need("start_from_crease", length(bounds::STRIP_START));
-        let span = f.need("length", length(bounds::STRIP_LENGTH));
+        let usual = usual::strip();
+        let start_from_crease = f.may("start_from_crease", length(bounds::STRIP_START));
+        let span = f.may("length", length(bounds::STRIP_LENGTH));
         let width = f.may("width", length(bounds::STRIP_WIDTH));
         let height = f.may("height", length(bounds::HEIGHT));
         Some(Strip {
-            start_from_crease: start_from_crease?,
-            length: span?,
-            width: width.unwrap_or(STRIP_WIDTH),
+            start_from_crease: start_from_crease.unwrap_or(usual.start_from_crease),
+            length: span.unwrap_or(usual.length),
+            width: width.unwrap_or(usual.width),
             height,
         })
     })
@@ -260,20 +276,31 @@ fn strip() -> Form<Strip> {
 
 fn tab() -> Form<Tab> {
     group(|f| {
-        let width = f.need("width", length(bounds::TAB_WIDTH));
-        let pad_length = f.need("pad_length", length(bounds::PAD_LENGTH));
-        let hole_to_pad = f.need("hole_to_pad", length(bounds::HOLE_TO_PAD));
-        Some(Tab { width: width?, pad_length: pad_length?, hole_to_pad: hole_to_pad? })
+        let usual = usual::tab();
+        let width = f.may("width", length(bounds::TAB_WIDTH));
+        let pad_length = f.may("pad_length", length(bounds::PAD_LENGTH));
+        let hole_to_pad = f.may("hole_to_pad", length(bounds::HOLE_TO_PAD));
+        Some(Tab {
+            width: width.unwrap_or(usual.width),
+            pad_length: pad_length.unwrap_or(usual.pad_length),
+            hole_to_pad: hole_to_pad.unwrap_or(usual.hole_to_pad),
+        })
     })
 }
 
 fn line() -> Form<Line> {
     group(|f| {
-        let diameter = f.need("diameter", length(bounds::LINE_DIAMETER));
+        let usual = usual::line();
+        let diameter = f.may("diameter", length(bounds::LINE_DIAMETER));
         let strength = f.may("strength", force(STRENGTH_MAX));
-        let cuff_path = f.need("cuff_path", length(bounds::CUFF_PATH));
-        let tail = f.need("tail", length(bounds::TAIL));
-        Some(Line { diameter: diameter?, strength, cuff_path: cuff_path?, tail: tail? })
+        let cuff_path = f.may("cuff_path", length(bounds::CUFF_PATH));
+        let tail = f.may("tail", length(bounds::TAIL));
+        Some(Line {
+            diameter: diameter.unwrap_or(usual.diameter),
+            strength,
+            cuff_path: cuff_path.unwrap_or(usual.cuff_path),
+            tail: tail.unwrap_or(usual.tail),
+        })
     })
 }
 
@@ -308,23 +335,24 @@ fn pull() -> Form<Pull> {
         let goal = f.need("goal", angle(bounds::GOAL));
         let reserve = f.may("reserve", angle(bounds::RESERVE));
         let hold = f.may("hold", angle(bounds::GOAL));
-        let cuff = f.need("cuff", cuff());
-        let forearm_piece = f.need("forearm_piece", forearm_piece());
-        let strip = f.need("strip", strip());
-        let tab = f.need("tab", tab());
-        let line = f.need("line", line());
+        let cuff = f.may("cuff", cuff());
+        let forearm_piece = f.may("forearm_piece", forearm_piece());
+        let strip = f.may("strip", strip());
+        let tab = f.may("tab", tab());
+        let line = f.may("line", line());
         let built = f.may("built", list(built()));
         Some(Pull {
             direction: direction?,
             goal: goal?,
             reserve: reserve.unwrap_or(RESERVE),
             hold,
-            cuff: cuff?,
-            forearm_piece: forearm_piece?,
-            strip: strip?,
-            tab: tab?,
-            line: line?,
+            cuff: cuff.unwrap_or_else(usual::cuff),
+            forearm_piece: forearm_piece.unwrap_or_else(usual::forearm_piece),
+            strip: strip.unwrap_or_else(usual::strip),
+            tab: tab.unwrap_or_else(usual::tab),
+            line: line.unwrap_or_else(usual::line),
             built: built.unwrap_or_default(),
+            usual: Vec::new(),
         })
     })
 }

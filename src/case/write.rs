@@ -7,8 +7,8 @@ use super::orthosis::Pull;
 use super::{
     Built, Case, Condition, Cut, EndFeel, Girth, Language, Limits, MeasuringError, Motion,
     Orthosis, Override, PageSize, Pain, Photo, Plateau, PrintSize, Reading, Scores, Sensation,
-    Session, Sheet, SkinSeen, Stock, StockLine, Swelling, TabSeen, TeachBack, Tendon, Tried, Visit,
-    usual_sheet,
+    Session, Sheet, Size, SkinSeen, Stock, StockLine, Swelling, TabSeen, TeachBack, Tendon, Tried,
+    Visit, usual_sheet,
 };
 use crate::units::{Angle, Area, Force, Length, Pressure};
 
@@ -298,45 +298,58 @@ fn cut(cut: &Cut) -> Value {
 }
 
 fn pull(pull: &Pull) -> Value {
-    let Pull { direction, goal, hold, reserve, cuff, forearm_piece, strip, tab, line, built: made } =
-        pull;
+    let Pull {
+        direction,
+        goal,
+        hold,
+        reserve,
+        cuff,
+        forearm_piece,
+        strip,
+        tab,
+        line,
+        built: made,
+        ..
+    } = pull;
+    // A size that the file left out stays left out: its spread goes with that.
+    let size = |size: Size, value: Length| (!pull.usual.contains(&size)).then(|| mm(value));
     let cuff = Group::new()
-        .text("hole_from_crease", mm(cuff.hole_from_crease))
+        .put_if("hole_from_crease", size(Size::Hole, cuff.hole_from_crease))
         .put_if("hole_height", cuff.hole_height.map(mm))
-        .text("edge_from_crease", mm(cuff.edge_from_crease))
+        .put_if("edge_from_crease", size(Size::CuffEdge, cuff.edge_from_crease))
         .put_if("edge_height", cuff.edge_height.map(mm))
-        .text("end_from_crease", mm(cuff.end_from_crease))
+        .put_if("end_from_crease", size(Size::CuffEnd, cuff.end_from_crease))
         .put_if("bearing_breadth", cuff.bearing_breadth.map(mm));
     let piece = Group::new()
-        .text("edge_from_crease", mm(forearm_piece.edge_from_crease))
+        .put_if("edge_from_crease", size(Size::PieceEdge, forearm_piece.edge_from_crease))
         .put_if("edge_height", forearm_piece.edge_height.map(mm))
         .put_if("bearing_breadth", forearm_piece.bearing_breadth.map(mm))
         .put_if("length", forearm_piece.length.map(mm))
         .put_if("elbow_area", forearm_piece.elbow_area.map(mm2));
     let strip = Group::new()
-        .text("start_from_crease", mm(strip.start_from_crease))
-        .text("length", mm(strip.length))
+        .put_if("start_from_crease", size(Size::StripStart, strip.start_from_crease))
+        .put_if("length", size(Size::StripLength, strip.length))
         .text("width", mm(strip.width))
         .put_if("height", strip.height.map(mm));
     let tab = Group::new()
-        .text("width", mm(tab.width))
-        .text("pad_length", mm(tab.pad_length))
-        .text("hole_to_pad", mm(tab.hole_to_pad));
+        .put_if("width", size(Size::TabWidth, tab.width))
+        .put_if("pad_length", size(Size::PadLength, tab.pad_length))
+        .put_if("hole_to_pad", size(Size::HoleToPad, tab.hole_to_pad));
     let line = Group::new()
-        .text("diameter", mm(line.diameter))
+        .put_if("diameter", size(Size::LineDiameter, line.diameter))
         .put_if("strength", line.strength.map(newtons))
-        .text("cuff_path", mm(line.cuff_path))
-        .text("tail", mm(line.tail));
+        .put_if("cuff_path", size(Size::CuffPath, line.cuff_path))
+        .put_if("tail", size(Size::Tail, line.tail));
     Group::new()
         .text("direction", direction.word())
         .put("goal", degrees(*goal))
         .put_if("hold", hold.map(degrees))
         .put("reserve", degrees(*reserve))
-        .put("cuff", cuff.done())
-        .put("forearm_piece", piece.done())
+        .put_if("cuff", cuff.given())
+        .put_if("forearm_piece", piece.given())
         .put("strip", strip.done())
-        .put("tab", tab.done())
-        .put("line", line.done())
+        .put_if("tab", tab.given())
+        .put_if("line", line.given())
         .put_if("built", (!made.is_empty()).then(|| list(made, built)))
         .done()
 }
@@ -439,6 +452,11 @@ impl Group {
 
     fn text(self, key: &str, text: impl ToString) -> Self {
         self.put(key, text.to_string())
+    }
+
+    /// The group, where anything stands in it.
+    fn given(self) -> Option<Value> {
+        (!self.0.is_empty()).then(|| self.done())
     }
 
     fn done(self) -> Value {

@@ -246,8 +246,8 @@ fn introduce(question: &Question, number: usize, of: usize) {
     if let Some(why) = row.why {
         eprintln!("  Why: {why}");
     }
-    if let Some(unset) = row.unset {
-        eprintln!("  Left out: {unset}.");
+    if let Some(without) = row.without() {
+        eprintln!("  {without}");
     }
 }
 

@@ -9,6 +9,7 @@ use super::say::say;
 use super::told::Told;
 use crate::calc;
 use crate::calc::precautions::Level;
+use crate::calc::sharpen;
 use crate::case;
 use crate::sheets::Paper;
 
@@ -37,18 +38,21 @@ pub(super) fn check(wanted: &Check) -> Outcome {
         }
         let plan = calc::plan(&sound.case);
         report::findings(&mut told, path, &plan.findings, Level::Note);
+        for sharper in sharpen::most(&sound.case, &plan) {
+            report::sharper(&mut told, path, &sharper);
+        }
         told.say();
         let verdict = if plan.is_withheld() {
             let held = Paper::ALL.into_iter().filter(|it| it.is_withheld_by_a_stop());
             let names: Vec<&str> = held.map(Paper::name).collect();
-            format!("{} are withheld", report::listed(&names))
+            format!("{} are withheld.", report::listed(&names))
         } else {
-            "all papers can be printed".to_owned()
+            format!("all papers can be printed. Next:  tautline print {}", path.display())
         };
         worst = worst.max(say(&if wanted.normalised {
             case::normalised(&sound.case)
         } else {
-            format!("{}: reads well; {verdict}.\n", path.display())
+            format!("{}: reads well; {verdict}\n", path.display())
         }));
         if plan.is_withheld() {
             worst = worst.max(Outcome::Withheld);

@@ -9,7 +9,9 @@ use anstream::eprint;
 use anstyle::Style;
 
 use super::told::Told;
+use crate::calc::pattern::Measure;
 use crate::calc::precautions::{Finding, IDLE_OVERRIDE, Level};
+use crate::calc::sharpen::{Missing, Number, Sharper};
 use crate::case::{Fault, Place, Remark};
 
 const STRONG: Style = Style::new().bold();
@@ -76,6 +78,39 @@ pub(super) fn findings(told: &mut Told, path: &Path, findings: &[Finding], up_to
             finding.text,
             finding.action
         ));
+    }
+}
+
+/// Says which measure would sharpen which number most.
+pub(super) fn sharper(told: &mut Told, path: &Path, sharper: &Sharper) {
+    let (now, then) = (sharper.now.to_mm(), sharper.then.to_mm());
+    let key = match sharper.missing {
+        Missing::CuffPath(at) => format!("orthosis.pulls[{}].line.cuff_path", at + 1),
+        Missing::Girth(measure) => format!("limb.{}", key_of(measure)),
+    };
+    let words = match sharper.number {
+        Number::Mark(direction, mark) => format!(
+            "Of what was not measured this would sharpen the marks most. Mark {mark} of {} is known to ±{now:.1} mm; with a line \
+             threaded through the made cuff and measured, to ±{then:.1} mm.",
+            direction.word()
+        ),
+        Number::Girth(_) => format!(
+            "Of what was not measured this would sharpen the pattern most. It is estimated to ±{now:.1} mm; a tape gives \
+             ±{then:.1} mm."
+        ),
+    };
+    told.line(&format!("{}: {STRONG}sharpen{STRONG:#} `{key}`: {words}", path.display()));
+}
+
+/// The key of a measure of the pieces.
+fn key_of(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Wrist => "wrist_circumference",
+        Measure::Knuckles => "knuckle_girth",
+        Measure::FingerJoints => "finger_joint_girth",
+        Measure::Forearm => "forearm_girths",
+        Measure::Elbow => "elbow_girth",
+        Measure::ElbowPath => "around_elbow",
     }
 }
 

@@ -240,7 +240,10 @@ fn check_reports_and_writes_nothing() {
     scene.demo("quarry-bend-left-flexion");
     let done = run(&scene, &["check", "case.yaml"]);
     assert_eq!(done.code, 0);
-    assert_eq!(done.stdout, "case.yaml: reads well; all papers can be printed.\n");
+    assert_eq!(
+        done.stdout,
+        "case.yaml: reads well; all papers can be printed. Next:  tautline print case.yaml\n"
+    );
     assert!(done.stderr.contains("note `median-nerve-flexion`"), "{}", done.stderr);
     assert_eq!(scene.names("."), ["case.yaml"]);
 }

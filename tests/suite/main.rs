@@ -55,6 +55,7 @@ mod readability;
 mod reading;
 mod schema;
 mod shapes;
+mod short;
 mod spread;
 mod stand_ins;
 mod storeys;

@@ -8,7 +8,7 @@ const STOREYS: [&[&str]; 5] =
     [&["fonts", "sources", "units"], &["case"], &["calc"], &["sheets"], &["cli", "main"]];
 
 /// Inside `calc` the arrows run one way too.
-const CALC: [&[&str]; 11] = [
+const CALC: [&[&str]; 12] = [
     &[
         "bearing", "dose", "figure", "geometry", "hold", "pattern", "progress", "sharing",
         "straps", "torque", "trend",
@@ -22,6 +22,7 @@ const CALC: [&[&str]; 11] = [
     &["precautions"],
     &["advice"],
     &["build"],
+    &["sharpen"],
     &["mod"],
 ];
 

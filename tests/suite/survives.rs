@@ -105,7 +105,8 @@ fn read_all() -> Vec<Read> {
         let tree: Value = serde_yaml::from_str(&std::fs::read_to_string(&file).unwrap()).unwrap();
         let mut found = Vec::new();
         places(&tree, &[], &mut found);
-        assert!(found.len() > 60, "{}: {} values", file.display(), found.len());
+        // The short case has few.
+        assert!(found.len() > 50, "{}: {} values", file.display(), found.len());
         for path in found {
             for (other, name) in others.iter().zip(OTHERS) {
                 let text = replaced(tree.clone(), &path, other);

@@ -74,19 +74,19 @@ pub(super) const ROWS: &[Row] = &[
         "limb.hand_depth",
         "Palm to back with a caliper, at the level of the cuff's holes.",
         "The hole's height over the wrist's axis comes from it, and with it every mark.",
-        "needed unless each pull gives `cuff.hole_height`",
+        "needed unless each pull gives `cuff.hole_height`; no survey has it",
     ),
     can(
         "limb.palm_depth",
         "Palm to back with a caliper, at the cuff's wrist edge.",
         "It tells whether the line touches the cuff's edge.",
-        "needed unless each pull gives `cuff.edge_height`",
+        "needed unless each pull gives `cuff.edge_height`; no survey has it",
     ),
     can(
         "limb.wrist_depth",
         "Palm to back with a caliper, at the wrist.",
         "It tells whether the line touches the forearm piece's edge.",
-        "needed unless each pull gives `forearm_piece.edge_height`",
+        "needed unless each pull gives `forearm_piece.edge_height`; no survey has it",
     ),
     can(
         "limb.wrist_circumference",
@@ -98,7 +98,7 @@ pub(super) const ROWS: &[Row] = &[
         "limb.forearm_depth",
         "Front to back with a caliper, where the strip will lie.",
         "The strip's height comes from it, and with it every mark.",
-        "needed unless each pull gives `strip.height`",
+        "needed unless each pull gives `strip.height`; no survey has it",
     ),
     must(
         "limb.forearm_breadth",

@@ -27,6 +27,24 @@ pub struct Row {
     pub unset: Option<&'static str>,
 }
 
+impl Row {
+    /// Whether the key is optional in name only: without it another must be there.
+    #[must_use]
+    pub fn is_needed(&self) -> bool {
+        self.unset.is_some_and(|it| it.starts_with("needed"))
+    }
+
+    /// What holds without the key, as a sentence.
+    #[must_use]
+    pub fn without(&self) -> Option<String> {
+        let unset = self.unset?;
+        Some(match unset.strip_prefix("needed") {
+            Some(rest) => format!("Needed{rest}."),
+            None => format!("Left out: {unset}."),
+        })
+    }
+}
+
 /// A group or list of keys.
 const fn group(path: &'static str, what: &'static str) -> Row {
     Row { path, what, why: None, unset: None }
@@ -92,8 +110,8 @@ pub(super) fn description(path: &str, key: &Key) -> String {
         text.push(' ');
         text.push_str(&takes);
     }
-    if let Some(unset) = row.unset {
-        text.push_str(&format!(" Left out: {unset}."));
+    if let Some(without) = row.without() {
+        text.push_str(&format!(" {without}"));
     }
     text
 }

@@ -60,30 +60,33 @@ pub(super) const ROWS: &[Row] = &[
         "the goal; with nerve compression 48.6 degrees of flexion or 32.7 of extension",
     ),
     group("orthosis.pulls[].cuff", "The hand cuff, measured from the wrist crease along the hand."),
-    must(
+    can(
         "orthosis.pulls[].cuff.hole_from_crease",
         "From the wrist crease to the hole where the line leaves the cuff.",
         "The further out, the longer the line's lever.",
+        "8 mm short of the cuff's far edge",
     ),
     later(
         "orthosis.pulls[].cuff.hole_height",
         "From the middle of the hand's thickness to the hole, toward the pull.",
         "half of `limb.hand_depth`, and the sheet",
     ),
-    must(
+    can(
         "orthosis.pulls[].cuff.edge_from_crease",
         "From the wrist crease to the cuff's near edge.",
         "The wrist must bend clear of it, and the line may touch it.",
+        "20 mm",
     ),
     later(
         "orthosis.pulls[].cuff.edge_height",
         "From the middle of the hand's thickness to the cuff's near edge, toward the pull.",
         "half of `limb.palm_depth`, and the sheet",
     ),
-    must(
+    can(
         "orthosis.pulls[].cuff.end_from_crease",
         "From the wrist crease to the cuff's far edge, beyond the hole.",
         "The longer the cuff, the lower the pressure on the skin.",
+        "0.77 of `limb.hand_length`, about level with the middle finger joints",
     ),
     later(
         "orthosis.pulls[].cuff.bearing_breadth",
@@ -94,10 +97,11 @@ pub(super) const ROWS: &[Row] = &[
         "orthosis.pulls[].forearm_piece",
         "The forearm piece, measured from the wrist crease toward the elbow.",
     ),
-    must(
+    can(
         "orthosis.pulls[].forearm_piece.edge_from_crease",
         "From the wrist crease to the forearm piece's near edge.",
         "The wrist must bend clear of it, and the line may touch it.",
+        "12 mm",
     ),
     later(
         "orthosis.pulls[].forearm_piece.edge_height",
@@ -120,15 +124,17 @@ pub(super) const ROWS: &[Row] = &[
         "`limb.forearm_breadth` times 60 mm",
     ),
     group("orthosis.pulls[].strip", "The hook-and-loop strip on the forearm piece."),
-    must(
+    can(
         "orthosis.pulls[].strip.start_from_crease",
         "From the wrist crease to the strip's near end.",
         "The line runs from the cuff's hole to the tab on it.",
+        "55 mm",
     ),
-    must(
+    can(
         "orthosis.pulls[].strip.length",
         "The strip's length along the forearm.",
         "It is the room that the tab has for all marks of a loop.",
+        "90 mm",
     ),
     later("orthosis.pulls[].strip.width", "The strip's width.", "50 mm"),
     later(
@@ -137,26 +143,25 @@ pub(super) const ROWS: &[Row] = &[
         "half of `limb.forearm_depth`, the sheet and 2 mm of pile",
     ),
     group("orthosis.pulls[].tab", "The tab that holds the line on the strip."),
-    must(
-        "orthosis.pulls[].tab.width",
-        "The tab's width; 25 mm is usual.",
-        "Its area holds the pull.",
-    ),
-    must(
+    can("orthosis.pulls[].tab.width", "The tab's width.", "Its area holds the pull.", "25 mm"),
+    can(
         "orthosis.pulls[].tab.pad_length",
-        "The part of the tab that holds on the strip; 30 mm is usual.",
+        "The part of the tab that holds on the strip.",
         "Its area holds the pull.",
+        "30 mm",
     ),
-    must(
+    can(
         "orthosis.pulls[].tab.hole_to_pad",
-        "From the tab's punched hole to the near end of its pad; 12 mm is usual.",
+        "From the tab's punched hole to the near end of its pad.",
         "Marks are given for the pad's front edge.",
+        "12 mm",
     ),
     group("orthosis.pulls[].line", "The line that does not stretch."),
-    must(
+    can(
         "orthosis.pulls[].line.diameter",
-        "The line's diameter, as printed on the spool; 0.9 mm is usual.",
+        "The line's diameter, as printed on the spool.",
         "Its stretch under the pull comes from it.",
+        "0.9 mm",
     ),
     can(
         "orthosis.pulls[].line.strength",
@@ -164,15 +169,17 @@ pub(super) const ROWS: &[Row] = &[
         "The summary says what gives first.",
         "not recorded; the line's limit is left out",
     ),
-    must(
+    can(
         "orthosis.pulls[].line.cuff_path",
-        "The line used up in and round the cuff and in the tab's fold, for one closed loop.",
+        "The line used up in and round the cuff and in the tab's fold, for one closed loop: a line threaded through the made cuff.",
         "The loop is cut longer by it.",
+        "60 mm, give or take 10 mm, which every mark carries",
     ),
-    must(
+    can(
         "orthosis.pulls[].line.tail",
-        "The line left at each end for crimping; 40 mm is usual.",
+        "The line left at each end for crimping.",
         "The loop is cut longer by it.",
+        "40 mm",
     ),
     later("orthosis.pulls[].built", "Each loop as it was made, the one in use last.", "as planned"),
     part("orthosis.pulls[].built[].loop", "The loop's number, from 1."),

@@ -8,6 +8,7 @@ use super::flat;
 use super::frame::{Frame, other_side, pull_side};
 use super::loads::{Alternatives, best_alternatives, stock};
 use super::pieces::{self, Refused};
+use super::sizes::usual_parts;
 use crate::calc::advice::Next;
 use crate::calc::course::due_loops;
 use crate::calc::geometry::Measure;
@@ -153,8 +154,8 @@ pub(super) fn card(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> C
         estimates: plan
             .estimates
             .iter()
-            .filter_map(|it| estimate(*it))
-            .map(str::to_owned)
+            .filter_map(|it| estimate(*it).map(str::to_owned))
+            .chain(usual_parts(case))
             .collect(),
         pulls: pulls.map(|(pull, reckoned)| pull_part(case, pull, reckoned, plan)).collect(),
         pattern: pattern_part(case, plan),
@@ -255,7 +256,8 @@ fn estimate(estimate: Estimate) -> Option<&'static str> {
             "Heights of hole, edges and strip: half the measured depth and the sheet; the strip 2 mm \
              more.",
         ),
-        Estimate::ElbowArea | Estimate::Bearing | Estimate::Goniometer => None,
+        // Sizes are told one by one.
+        Estimate::ElbowArea | Estimate::Bearing | Estimate::Goniometer | Estimate::Sizes => None,
     }
 }
 

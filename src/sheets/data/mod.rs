@@ -18,6 +18,7 @@ mod pattern;
 mod pieces;
 mod plot;
 mod range_plot;
+mod sizes;
 mod summary;
 mod tiles;
 mod wearing;

@@ -20,7 +20,9 @@ use course::CoursePart;
 use super::drawing::Drawings;
 use super::frame::Frame;
 use super::pieces;
+
 use super::plot::Plot;
+use super::sizes::usual_sizes;
 use crate::calc::precautions::Finding;
 use crate::calc::{Estimate, Plan};
 use crate::case::{Case, Limb, PageSize, Raters};
@@ -343,6 +345,7 @@ pub(super) fn estimates(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<
             degrees(case.measuring_error.goniometer)
         ),
         Estimate::Axis => format!("{} {}", estimate(*it), cited.cite(&[GONZALEZ])),
+        Estimate::Sizes => usual_sizes(case).join(" "),
         other => estimate(*other),
     });
     let taken: Vec<String> = taken.collect();
@@ -363,6 +366,7 @@ fn estimate(estimate: Estimate) -> String {
             "The pieces are taken to bear over the full breadth of hand and forearm."
         }
         Estimate::Goniometer => "The goniometer's standard error was not given.",
+        Estimate::Sizes => "Sizes that the file leaves out are as usual.",
         Estimate::Heights => {
             "Heights of hole, edges and strip are half the measured depth and the sheet's thickness; \
              the strip adds 2 mm of pile."
