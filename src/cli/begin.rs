@@ -267,7 +267,9 @@ fn tell(fault: &Fault, question: &Question) {
     if let Some(accepted) = fault.kind.accepted() {
         eprintln!("  It takes {accepted}.");
     }
-    eprintln!("  To mend: {}", fault.kind.cure());
+    let cure = fault.kind.cure();
+    let stop = if cure.ends_with(['?', '.']) { "" } else { "." };
+    eprintln!("  To mend: {cure}{stop}");
     if !is_own {
         eprintln!("  Type another answer here, or `<` to go back to that one.");
     }

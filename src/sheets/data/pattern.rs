@@ -296,14 +296,16 @@ fn cuff_words(piece: &Piece, case: &Case) -> Vec<Written> {
     ]
 }
 
-/// What the arrow is, under it.
+/// What the arrow is, beside it.
 fn grain_word(piece: &Piece, case: &Case) -> Option<Written> {
     let arrow = piece.details.iter().find(|it| it.mark == Mark::Grain)?.outline.extent().middle();
     let text = match case.orthosis.sheet.grain {
         Grain::Lengthwise => "grain",
         Grain::None => "no grain",
     };
-    let at = Spot { y: arrow.y + UNDER_ARROW, ..arrow };
+    // Near a cuff's wrist end the words for that end stand under the arrow.
+    let off = if piece.kind == Kind::Cuff { -UNDER_ARROW } else { UNDER_ARROW };
+    let at = Spot { y: arrow.y + off, ..arrow };
     Some(Written { at, text, big: false, is_upright: false })
 }
 
