@@ -175,8 +175,8 @@ fn with_unit(span: &Span) -> String {
 
 /// Patterns that together match the whole numbers from `least` to `most`, without zeros in front.
 ///
-/// Splits where the number of digits changes and where the last digits run full: 90 to 312 are 9[0-9],
-/// [12][0-9][0-9], 30[0-9] and 31[0-2].
+/// Splits where the number of digits changes and where the last digits run full: 90 to 312 are `9[0-9]`,
+/// `[1-2][0-9][0-9]`, `30[0-9]` and `31[0-2]`.
 fn between(least: u64, most: u64) -> Vec<String> {
     let mut patterns = Vec::new();
     let mut from = least;
