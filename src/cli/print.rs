@@ -48,15 +48,16 @@ pub(super) fn print(wanted: &Print) -> Outcome {
     say_passed(&found);
     let switch = interrupt::switch();
     if !wanted.watch {
-        return round(wanted, &found, &password, &switch, &mut |_| {});
+        return round(wanted, &found, password.as_deref(), &switch, &mut |_| {});
     }
     let mut last = Outcome::Done;
     let named: Vec<PathBuf> = found.cases.iter().chain(&wanted.words).cloned().collect();
     watch(&switch, named.clone(), || {
         report::open_screen("Watching; Ctrl-C ends.");
         let mut files = named.clone();
-        last =
-            round(wanted, &found, &password, &switch, &mut |run| files.extend(run.beside.clone()));
+        last = round(wanted, &found, password.as_deref(), &switch, &mut |run| {
+            files.extend(run.beside.clone())
+        });
         files
     });
     last
@@ -66,7 +67,7 @@ pub(super) fn print(wanted: &Print) -> Outcome {
 fn round(
     wanted: &Print,
     found: &Found,
-    password: &Option<String>,
+    password: Option<&str>,
     switch: &Arc<AtomicBool>,
     see: &mut dyn FnMut(&Run),
 ) -> Outcome {
@@ -75,7 +76,7 @@ fn round(
         Err(outcome) => return outcome,
     };
     let is_one = found.cases.len() == 1;
-    let password = password.clone();
+    let password = password.map(str::to_owned);
     let job = Job { wanted, own, password, is_one, swept: Once::new() };
     let mut ledger = Ledger::new(Form::of(found.is_one, wanted.json), found.cases.len());
     let jobs = wanted.jobs.or_else(|| thread::available_parallelism().ok());

@@ -1,4 +1,4 @@
-//! The same three papers' words and tables made with general libraries from PyPI, side by side with the program:
+//! The same three papers' words and tables made with general libraries from the Python index, side by side with the program:
 //! `cargo bench --bench peers`. It installs them below `target/tools` and needs `pdfinfo` (poppler).
 
 use std::process::Command;
