@@ -56,7 +56,7 @@ pub(super) fn print(wanted: &Print) -> Outcome {
         report::open_screen("Watching; Ctrl-C ends.");
         let mut files = named.clone();
         last = round(wanted, &found, password.as_deref(), &switch, &mut |run| {
-            files.extend(run.beside.clone())
+            files.extend(run.beside.clone());
         });
         files
     });
