@@ -1,0 +1,120 @@
+//! How the work grows with the course, the marks and the pattern: each doubled, and doubled again.
+//!
+//! `cargo bench --bench growth`; one core (`RAYON_NUM_THREADS=1`) shows the work itself.
+
+use std::fmt::{self, Display};
+
+use divan::Bencher;
+use jiff::ToSpan;
+use jiff::civil::date;
+use tautline::calc::{self, Plan};
+use tautline::case::{self, Case, PageSize};
+use tautline::sheets::{self, Paper};
+
+fn main() {
+    divan::main();
+}
+
+const COURSE: &str = include_str!("../../demo-cases/ropewalk-plateau.yaml");
+const LIMB: &str = include_str!("../../demo-cases/quarry-bend-left-flexion.yaml");
+const VISITS: [usize; 5] = [1, 25, 50, 100, 200];
+const GOALS: [u8; 4] = [30, 40, 50, 60];
+/// Of the forearm piece, which the pattern's pages follow.
+const LENGTHS: [u16; 4] = [200, 230, 260, 290];
+
+fn case_of(text: &str) -> Case {
+    case::read(text.as_bytes()).unwrap_or_else(|it| panic!("{:?}", it.faults)).case
+}
+
+/// The course of a demo case with so many visits, one a day; its range goes up and down.
+fn course(visits: usize) -> Case {
+    let (before, rest) = COURSE.split_once("visits:\n").expect("visits");
+    let (_, after) = rest.split_once("\nlimb:").expect("a limb");
+    let first = date(2026, 7, 14);
+    let one = |number: i64| {
+        let day = first + number.days();
+        format!(
+            "  - date: {day}\n    passive: {{ flexion: {}, extension: {} }}\n    skin: clear\n",
+            58 + number % 4,
+            20 + number % 7
+        )
+    };
+    let listed: String = (0..visits as i64).map(one).collect();
+    let last = first + (visits as i64 - 1).days();
+    let text = format!("{before}visits:\n{listed}\nlimb:{after}");
+    case_of(&text.replace("prepared: 2026-08-31", &format!("prepared: {last}")))
+}
+
+/// A size of a case, and how many things of its kind the plan then has.
+struct Size<T>(T, usize);
+
+impl<T: Display> Display for Size<T> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} ({})", self.0, self.1)
+    }
+}
+
+fn planned(case: Case) -> (Case, Plan) {
+    let plan = calc::plan(&case);
+    (case, plan)
+}
+
+fn typeset(paper: Paper, case: &Case, plan: &Plan) -> Vec<u8> {
+    let set = sheets::typeset(&[paper], case, plan, PageSize::Letter);
+    set.expect("a paper").remove(0)
+}
+
+fn marks_to(goal: u8) -> (Case, Plan) {
+    planned(case_of(&LIMB.replace("goal: 60", &format!("goal: {goal}"))))
+}
+
+fn marks() -> impl Iterator<Item = Size<u8>> {
+    GOALS.into_iter().map(|goal| {
+        let plan = marks_to(goal).1;
+        Size(goal, plan.pulls[0].loops.iter().map(|it| it.marks.len()).sum())
+    })
+}
+
+fn forearm(length: u16) -> (Case, Plan) {
+    planned(case_of(
+        &LIMB.replace("forearm_length: 24.5 cm", &format!("forearm_length: {length} mm")),
+    ))
+}
+
+fn tiles() -> impl Iterator<Item = Size<u16>> {
+    LENGTHS.into_iter().map(|length| {
+        let (case, plan) = forearm(length);
+        let pages = lopdf::Document::load_mem(&typeset(Paper::Pattern, &case, &plan));
+        Size(length, pages.expect("a PDF").get_pages().len())
+    })
+}
+
+#[divan::bench(args = VISITS)]
+fn plan_by_visits(bencher: Bencher<'_, '_>, visits: usize) {
+    let case = course(visits);
+    bencher.bench(|| calc::plan(&case));
+}
+
+#[divan::bench(args = VISITS)]
+fn summary_by_visits(bencher: Bencher<'_, '_>, visits: usize) {
+    let (case, plan) = planned(course(visits));
+    bencher.bench(|| typeset(Paper::Summary, &case, &plan));
+}
+
+#[divan::bench(args = VISITS)]
+fn workings_by_visits(bencher: Bencher<'_, '_>, visits: usize) {
+    let (case, plan) = planned(course(visits));
+    bencher.bench(|| typeset(Paper::Workings, &case, &plan));
+}
+
+#[divan::bench(args = marks())]
+fn card_by_goal_and_marks(bencher: Bencher<'_, '_>, goal: &Size<u8>) {
+    let (case, plan) = marks_to(goal.0);
+    bencher.bench(|| typeset(Paper::Card, &case, &plan));
+}
+
+#[divan::bench(args = tiles())]
+fn pattern_by_length_and_pages(bencher: Bencher<'_, '_>, length: &Size<u16>) {
+    let (case, plan) = forearm(length.0);
+    bencher.bench(|| typeset(Paper::Pattern, &case, &plan));
+}
