@@ -39,28 +39,28 @@ const SIGNS: [(Language, [&str; 9]); 2] = [
         Language::English,
         [
             "Take it off at once if you have",
-            "new numbness, tingling, pins and needles",
+            "new or worse numbness, tingling, pins and needles",
             "a hand that turns white, blue or dark",
             "more swelling than before",
             "sharp or burning pain",
             "skin still red, darker or sore 20 minutes after you took it off",
             "pain from the splint 2 hours after you took it off",
             "Do not put the splint on again until we have talked.",
-            "Call us at once. Are we closed? Call your local emergency number.",
+            "Call us now. No answer, or are we closed? Call your local emergency number.",
         ],
     ),
     (
         Language::Spanish,
         [
             "Quítesela de inmediato si hay",
-            "mano dormida, hormigueo o pinchazos nuevos",
+            "mano dormida, hormigueo o pinchazos, nuevos o peores",
             "mano blanca, azul u oscura",
             "más hinchazón que antes",
             "dolor punzante o que quema",
             "piel aún roja, oscura o irritada 20 minutos después de quitársela",
             "dolor por la férula 2 horas después de quitársela",
             "No se ponga la férula hasta que hablemos.",
-            "Llámenos de inmediato. Si estamos cerrados, llame a emergencias.",
+            "Llámenos ya. ¿No contestamos o está cerrado? Llame a emergencias.",
         ],
     ),
 ];
@@ -239,7 +239,7 @@ fn a_pull_that_is_eased_keeps_apart_from_one_that_goes_on() {
         let (on, eased) = ("Move on if the pull has gone easy", "Stop where the stretch is mild.");
         says(&printed, palm, on);
         says(&printed, back, eased);
-        says(&printed, back, "Your therapist writes here how far:");
+        says(&printed, back, "Your therapist may write here how far. Then do not go past it:");
         assert!(!palm.contains(&squeezed(eased)) && !back.contains(&squeezed(on)), "{page:?}");
         assert!(!back.contains(&squeezed("Never go past mark")), "{page:?}: a mark to go to");
         says(&printed, &pages[0], "Do not add minutes for now.");

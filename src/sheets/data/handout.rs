@@ -59,8 +59,6 @@ struct Schedule {
     goes_on: bool,
     first_day: String,
     last_day: String,
-    daily_limit: String,
-    longest_minutes: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -187,7 +185,6 @@ fn eases(plan: &Plan) -> bool {
 fn schedule(case: &Case, plan: &Plan, words: &Words) -> Schedule {
     let first = case.head.prepared;
     let wear = told(plan, first);
-    let longest = wear.steps.iter().map(|step| step.minutes).max().unwrap_or_default();
     let last = wear.steps.last().map_or(first, |step| step.to);
     Schedule {
         rows: rows(&wear, &plan.shares, first, words),
@@ -195,8 +192,6 @@ fn schedule(case: &Case, plan: &Plan, words: &Words) -> Schedule {
         goes_on: !case.visits.is_empty(),
         first_day: words.long_day(first),
         last_day: words.day(last),
-        daily_limit: case.wear.daily_limit.to_string(),
-        longest_minutes: longest.to_string(),
     }
 }
 
