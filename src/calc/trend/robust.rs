@@ -73,10 +73,33 @@ fn groups(points: &[Sample]) -> Vec<usize> {
 fn pairs_out_of_order(groups: &[usize]) -> Vec<f64> {
     let mut earlier = 0;
     groups.iter().fold(vec![1.0], |distribution, &group| {
-        let grown = convolved(&distribution, &mann_whitney(earlier, group));
+        let grown = if group == 1 {
+            joined_by_one(&distribution, earlier)
+        } else {
+            convolved(&distribution, &mann_whitney(earlier, group))
+        };
         earlier += group;
         grown
     })
+}
+
+/// The distribution grown by a single point: it lies above each number of the earlier ones with the same chance,
+/// so each share is the mean of those before it. One running sum takes the place of a convolution, which keeps a
+/// course of 200 visits fast.
+fn joined_by_one(distribution: &[f64], earlier: usize) -> Vec<f64> {
+    let share = 1.0 / (earlier + 1) as f64;
+    let at = |index: usize| distribution.get(index).copied().unwrap_or(0.0);
+    let mut sum = 0.0;
+    (0..distribution.len() + earlier)
+        .map(|index| {
+            sum += at(index);
+            if let Some(gone) = index.checked_sub(earlier + 1) {
+                sum -= at(gone);
+            }
+            // What is left of cancelled sums may lie a hair below nought.
+            f64::max(sum, 0.0) * share
+        })
+        .collect()
 }
 
 /// P(U = u): how many of the m · n pairs are out of order by chance.
