@@ -35,6 +35,14 @@ pub(super) enum Command {
     /// it is asked; each answer is checked at once, as `check` would. Enter alone leaves an optional one out, `<` goes
     /// back, Ctrl-C stops and keeps the answers. A file that is there already is never touched.
     Begin(Begin),
+    /// Print the sheet to take to the patient's arm: what to ask and measure, with boxes to write in.
+    ///
+    /// Example:  tautline measuring-sheet ward/QB-2207.yaml --out ward/papers
+    ///
+    /// Two pages: history and ranges, then the limb with a drawing in which each tape and each caliper has the number of its
+    /// box. Boxes and questions follow the case file. Without a file the sheet is empty; a file that is begun, as `begin`
+    /// or `begin --blank` writes it, fills in what it has, in its own units. It needs nothing but `case.id`.
+    MeasuringSheet(MeasuringSheet),
     /// Print the papers of one or more cases as PDF.
     ///
     /// Example:  tautline print ward/QB-2207.yaml --out ward/papers --page a4
@@ -87,6 +95,22 @@ pub(super) struct Begin {
     /// Write the file without questions: every key with a comment, nothing behind the colons.
     #[arg(long)]
     pub blank: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct MeasuringSheet {
+    /// A case file, whole or begun; without one the sheet is empty.
+    #[arg(value_name = "CASE")]
+    pub case: Option<PathBuf>,
+    /// The folder to write into; made if it is not there.
+    #[arg(long, value_name = "DIR", default_value = "papers")]
+    pub out: PathBuf,
+    /// Overwrite a file in the way that is no older measuring sheet of this case.
+    #[arg(long)]
+    pub replace: bool,
+    /// The paper in the printer [default: the clinic's `page`, else letter].
+    #[arg(long, value_name = "SIZE")]
+    pub page: Option<PageName>,
 }
 
 #[derive(Debug, Args)]

@@ -10,6 +10,7 @@ mod input;
 mod interrupt;
 mod ledger;
 mod manual;
+mod measuring_sheet;
 mod notebook;
 mod outcome;
 mod packet;
@@ -35,6 +36,7 @@ pub fn run(arguments: &Arguments) -> Outcome {
         Command::Check(wanted) => check::check(wanted),
         Command::Completions { shell } => manual::completions(*shell),
         Command::Man { command } => manual::page(command.as_deref()),
+        Command::MeasuringSheet(wanted) => measuring_sheet::measuring_sheet(wanted),
         Command::Schema => say::say(&crate::case::schema()),
         Command::Figures(wanted) => figures::figures(wanted),
     }

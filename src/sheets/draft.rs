@@ -2,6 +2,7 @@
 
 use std::sync::LazyLock;
 
+use jiff::civil::Date;
 use sha2::{Digest, Sha256};
 
 use super::data;
@@ -10,8 +11,9 @@ use super::words::Words;
 use super::world::{CaseWorld, embedded};
 use super::{Edition, LayoutFault, Paper};
 use crate::calc::Plan;
-use crate::case::{Case, normalised};
+use crate::case::{Case, PageSize, Written, normalised};
 use crate::fonts;
+use crate::sources::EDITION;
 
 /// What settles every byte of a paper, as 128 bits of SHA-256 in hexadecimal digits: the program, its layouts and
 /// fonts, and what the layout reads of the case (FIPS 180-4).
@@ -31,6 +33,9 @@ impl Stamp {
         self.0.as_bytes() == text
     }
 }
+
+/// The name of the sheet for the patient's arm, in file names and of its layout.
+pub const MEASURING_SHEET: &str = "measuring-sheet";
 
 /// For how many papers more the typesetter remembers what it laid out.
 const KEPT: usize = 4;
@@ -64,6 +69,30 @@ impl Draft {
         let data = data::with_record(case, plan, edition.page, words);
         let world = CaseWorld::new(&layout(paper), data, words.data(), case.head.prepared);
         Self::new(world.with_pictures(edition.pictures).with_record(record), paper, case)
+    }
+
+    /// The sheet that is taken to the patient's arm, filled in as far as a file is written; [`Written::default`] gives
+    /// the empty one.
+    ///
+    /// It is no [`Paper`]: it comes before any plan, and no finding withholds it. Where no day is written the
+    /// document's own is that of the values' edition, which no page shows.
+    ///
+    /// # Panics
+    ///
+    /// Never: the edition is a day.
+    #[must_use]
+    pub fn measuring_sheet(written: &Written, page: PageSize) -> Self {
+        let day = written.at("case.prepared").unwrap_or(EDITION).parse::<Date>();
+        let day = day.unwrap_or_else(|_| EDITION.parse().expect("the edition is a day"));
+        let words = Words::english();
+        let data = data::measuring_sheet(written, page, day, words);
+        let world = CaseWorld::new(&format!("{MEASURING_SHEET}.typ"), data, words.data(), day);
+        let ident = match written.at("case.id") {
+            Some(id) => format!("tautline {id} {MEASURING_SHEET}"),
+            None => format!("tautline {MEASURING_SHEET}"),
+        };
+        let stamp = stamp(&world, &ident);
+        Self { world, ident, stamp }
     }
 
     fn new(world: CaseWorld, paper: Paper, case: &Case) -> Self {

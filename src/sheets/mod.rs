@@ -14,7 +14,7 @@ mod wording;
 mod words;
 mod world;
 
-pub use draft::{Draft, Stamp};
+pub use draft::{Draft, MEASURING_SHEET, Stamp};
 pub use identifier::{Identifier, identifier};
 pub use pdf::LayoutFault;
 pub use pictures::{MOST_PIXELS, PictureFault, Pictures, Use, ready};

@@ -63,6 +63,11 @@ impl Words {
         if wanted.tree.get(paper.name()).is_some() { wanted } else { of(Language::English) }
     }
 
+    /// Our own words for the clinic, which reads English.
+    pub(super) fn english() -> &'static Self {
+        ours(Language::English)
+    }
+
     fn embedded(language: Language) -> Self {
         let text = layout(&format!("words/{}.yaml", language.word()));
         let tree = serde_yaml::from_str(text).expect("the words are YAML, as the suite holds");

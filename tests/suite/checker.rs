@@ -12,7 +12,7 @@ use crate::papers::all;
 const LENGTHS: &[&str] = &["ISO 19005-2:2011:6.1.7.1:1", "ISO 19005-3:2012:6.1.7.1:1"];
 
 /// The rules that a PDF breaks.
-fn broken(bytes: &[u8], profile: ValidationProfile) -> Vec<String> {
+pub fn broken(bytes: &[u8], profile: ValidationProfile) -> Vec<String> {
     let options = ValidationOptions::default().profile(profile);
     let report = validate_pdf_bytes(bytes, &options).unwrap();
     let rules = report.failures.iter().map(|it| it.rule_id.clone());

@@ -38,6 +38,7 @@ mod line;
 mod load;
 mod manual;
 mod margins;
+mod measuring_sheet;
 mod names;
 mod odd_files;
 mod offline;

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use tautline::sheets::Paper;
+use tautline::sheets::{MEASURING_SHEET, Paper};
 
 use crate::storeys::rust_files;
 
@@ -80,7 +80,8 @@ fn every_layout_is_used_and_says_what_it_defines() {
         let text = fs::read_to_string(path).unwrap();
         assert!(text.starts_with("// Defines "), "{}", path.display());
         let name = path.file_name().unwrap().to_str().unwrap();
-        let is_paper = Paper::ALL.iter().any(|it| format!("{}.typ", it.name()) == name);
+        let mut papers = Paper::ALL.iter().map(|it| it.name()).chain([MEASURING_SHEET]);
+        let is_paper = papers.any(|it| format!("{it}.typ") == name);
         assert!(
             is_paper || all.contains(&format!("/{name}\"")) || all.contains(&format!("\"{name}\"")),
             "{name} is unused"

@@ -131,6 +131,18 @@ pub enum Part {
     Nail,
     /// Where a part of the limb goes that moves, an outline.
     Ghost,
+    /// A measuring tape round the limb or along it, a line.
+    Tape,
+    /// The tape where the limb hides it, a line.
+    TapeBehind,
+    /// A caliper from jaw to jaw, a line.
+    Caliper,
+    /// A length from its first end to its second, a line with a head at its end.
+    Reach,
+    /// Where a length begins, a line.
+    Landmark,
+    /// The way a limb turns, a line with a head at its end.
+    Turn,
 }
 
 impl Part {
@@ -164,6 +176,12 @@ impl Part {
             Self::Motion => "motion",
             Self::Nail => "nail",
             Self::Ghost => "ghost",
+            Self::Tape => "tape",
+            Self::TapeBehind => "tape_behind",
+            Self::Caliper => "caliper",
+            Self::Reach => "reach",
+            Self::Landmark => "landmark",
+            Self::Turn => "turn",
         }
     }
 }

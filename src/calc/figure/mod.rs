@@ -20,6 +20,10 @@ mod face_arm;
 mod face_device;
 mod face_hand;
 mod face_labels;
+mod measuring;
+mod measuring_palm;
+mod measuring_range;
+mod measuring_side;
 mod plane;
 mod sheet;
 mod side;
@@ -33,6 +37,7 @@ pub use bench::{Panel, crimp_sequence};
 pub use donning::{Wearing, doffing_sequence, donning_sequence};
 pub use drawing::{Anchor, Drawing, Label, Part, Place, Shape, Step};
 pub use face::face_view;
+pub use measuring::{Pointed, arm_to_measure, wrist_to_measure};
 pub use side::side_view;
 
 use crate::case::Wrap;

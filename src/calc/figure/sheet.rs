@@ -41,6 +41,11 @@ impl Sheet {
         self.notes.push(Note { part, at, to, anchor });
     }
 
+    /// Paints all that another holds, each point moved by `place`.
+    pub(super) fn take(&mut self, other: &Self, place: impl Fn(Vector) -> Vector) {
+        self.shapes.extend(other.shapes.iter().map(|(part, it)| (*part, it.map(&place))));
+    }
+
     /// Points along everything painted so far, close enough for extents.
     pub(super) fn trace(&self) -> Vec<Vector> {
         self.shapes.iter().flat_map(|(_, outline)| trace(outline)).collect()

@@ -51,6 +51,11 @@ pub(super) fn paint(sheet: &mut Sheet, side: &Side) {
     for outline in upper_arm(side) {
         sheet.paint(Part::Arm, outline);
     }
+    paint_hand(sheet, side);
+}
+
+/// Paints hand and crease.
+pub(super) fn paint_hand(sheet: &mut Sheet, side: &Side) {
     sheet.paint(Part::Hand, far_finger(side));
     sheet.paint(Part::Hand, hand(side));
     let tick = [1.0, -1.0].map(|sign| crease_end(side, sign));
@@ -65,7 +70,7 @@ pub(super) fn crease_end(side: &Side, sign: f64) -> Vector {
 }
 
 /// The arm's upper or lower edge from the seam in the hand to the elbow. `sign` +1: the pull side.
-fn arm_edge(side: &Side, sign: f64) -> Vec<Vector> {
+pub(super) fn arm_edge(side: &Side, sign: f64) -> Vec<Vector> {
     let sizes = &side.sizes;
     let seam = sizes.wrist_strap();
     let wrist = sizes.half_wrist * sign;

@@ -14,6 +14,8 @@ mod handout;
 mod labels;
 mod loads;
 mod made;
+mod measuring;
+mod measuring_asked;
 mod pattern;
 mod pieces;
 mod plot;
@@ -24,10 +26,11 @@ mod tiles;
 mod wearing;
 mod workings;
 
+use jiff::civil::Date;
 use serde::Serialize;
 
 use crate::calc::Plan;
-use crate::case::{Case, PageSize};
+use crate::case::{Case, PageSize, Written};
 
 use super::words::Words;
 use super::{Edition, Paper};
@@ -65,6 +68,20 @@ pub(super) fn with_record(case: &Case, plan: &Plan, page: PageSize, words: &Word
     let mut summary = summary::summary(case, plan, page, words);
     summary.attached = true;
     tied(&summary)
+}
+
+/// The data of a measuring sheet, filled in as far as a file is written.
+///
+/// # Panics
+///
+/// Never, as above.
+pub(super) fn measuring_sheet(
+    written: &Written,
+    page: PageSize,
+    day: Date,
+    words: &Words,
+) -> Vec<u8> {
+    bytes(&measuring::measuring_sheet(written, page, day, words))
 }
 
 /// Units that stay on the line of their number.
