@@ -35,6 +35,15 @@ pub(super) enum Command {
     /// it is asked; each answer is checked at once, as `check` would. Enter alone leaves an optional one out, `<` goes
     /// back, Ctrl-C stops and keeps the answers. A file that is there already is never touched.
     Begin(Begin),
+    /// Add today's visit to a case file from questions at the terminal.
+    ///
+    /// Example:  tautline visit ward/QB-2207.yaml
+    ///
+    /// The questions follow the keys of a visit; all but the day may be left out, and each answer is checked at once with the
+    /// whole file. The visit goes behind the others; comments, order and line ends stay as they are. Where the visit is
+    /// later than `case.prepared`, that day moves to the visit's, and days that have passed are asked anew. The file as it
+    /// was is kept beside it as `FILE.before-DAY.bak`.
+    Visit(Visit),
     /// Print the papers of one or more cases as PDF.
     ///
     /// Example:  tautline print ward/QB-2207.yaml --out ward/papers --page a4
@@ -87,6 +96,13 @@ pub(super) struct Begin {
     /// Write the file without questions: every key with a comment, nothing behind the colons.
     #[arg(long)]
     pub blank: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Visit {
+    /// The case file to add to; it must have no faults.
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
 }
 
 #[derive(Debug, Args)]

@@ -91,7 +91,8 @@ pub(super) fn words_of_another_language(
     }
 }
 
-fn bytes(told: &mut Told, path: &Path) -> Result<Vec<u8>, Outcome> {
+/// A file's bytes.
+pub(super) fn bytes(told: &mut Told, path: &Path) -> Result<Vec<u8>, Outcome> {
     whole(path).map_err(|why| {
         report::failure(told, &format!("cannot read {}: {why}", path.display()));
         Outcome::Unwritten
