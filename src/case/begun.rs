@@ -16,6 +16,9 @@ const WIDTH: usize = 100;
 /// So many places of a list are asked for where the list may be left out.
 const PLACES: usize = 3;
 
+/// Asked for at each visit, not when a file is begun.
+const VISITS: &str = "visits";
+
 /// A question, in the order of the file.
 #[derive(Debug, Clone)]
 pub struct Question {
@@ -46,6 +49,29 @@ pub fn questions() -> Vec<Question> {
     all
 }
 
+/// The questions for the keys of a group that stands at `path`.
+pub(super) fn asked(keys: &[Key], path: &str) -> Vec<Question> {
+    let mut all = Vec::new();
+    gather(keys, path, &[], &mut all);
+    all
+}
+
+/// The question of one key, whether it is asked when a file is begun or not.
+pub(super) fn question(path: &str) -> Option<Question> {
+    let mut keys = super::outline();
+    let mut names = path.split('.').peekable();
+    while let Some(name) = names.next() {
+        let key = keys.into_iter().find(|it| it.name == name)?;
+        if names.peek().is_none() {
+            let row = guide::row(path)?;
+            return Some(Question { path: path.into(), key, row, within: Vec::new() });
+        }
+        let Shape::Group(inner) = key.shape else { return None };
+        keys = inner;
+    }
+    None
+}
+
 fn gather(keys: &[Key], path: &str, within: &[String], all: &mut Vec<Question>) {
     for key in keys.iter().filter(|it| is_asked(it, path)) {
         let path = below(path, key.name);
@@ -73,14 +99,18 @@ fn gather(keys: &[Key], path: &str, within: &[String], all: &mut Vec<Question>) 
 
 /// Whether a key is the first one asked for in a group, or in an item of a list.
 fn opens(group: &str, path: &str, asked: &[Question]) -> bool {
-    let item = path[group.len()..].starts_with('[').then(|| path.find(']').map_or(0, |it| it + 1));
-    let own = &path[..item.unwrap_or(group.len())];
+    let inner = &path[group.len()..];
+    let item = if inner.starts_with('[') { inner.find(']').map_or(0, |it| it + 1) } else { 0 };
+    let own = &path[..group.len() + item];
     !asked.iter().any(|it| it.path.starts_with(own))
 }
 
 /// Whether a key, or one below it, is asked for when a file is begun.
 fn is_asked(key: &Key, path: &str) -> bool {
     let path = below(path, key.name);
+    if path == VISITS {
+        return false;
+    }
     if guide::row(&path).is_some_and(|it| it.why.is_some()) {
         return true;
     }
@@ -128,6 +158,12 @@ impl Answers {
         self.0.keys().any(|key| key == path || is_below(key))
     }
 
+    /// What stands behind a key, as it stands in the file.
+    #[must_use]
+    pub fn get(&self, path: &str) -> Option<&str> {
+        self.0.get(path).map(String::as_str)
+    }
+
     /// What the reader says of one key, the rest of the file being as far as it is.
     #[must_use]
     pub fn faults(&self) -> Vec<Fault> {
@@ -156,6 +192,11 @@ fn in_yaml(shape: &Shape, answer: &str) -> String {
                 .collect();
             format!("[{}]", words.join(", "))
         }
+        Shape::List { .. } => {
+            let items = answer.split(';').map(str::trim).filter(|it| !it.is_empty());
+            let items: Vec<String> = items.map(|it| in_braces(&scalar(it))).collect();
+            format!("[{}]", items.join(", "))
+        }
         _ => scalar(answer),
     }
 }
@@ -163,15 +204,24 @@ fn in_yaml(shape: &Shape, answer: &str) -> String {
 /// `tendon_repair flexor 2026-01-31` and `other: words` as groups, a word as it is.
 fn condition(written: &str) -> String {
     if let Some(words) = written.strip_prefix("other:") {
-        return format!("{{ other: {} }}", scalar(words.trim()));
+        return format!("{{ other: {} }}", in_braces(&scalar(words.trim())));
     }
     let words: Vec<&str> = written.split_whitespace().collect();
     match words[..] {
         ["tendon_repair", tendon, day] => {
             format!("{{ tendon_repair: {{ tendon: {}, date: {} }} }}", scalar(tendon), scalar(day))
         }
-        _ => scalar(written),
+        _ => in_braces(&scalar(written)),
     }
+}
+
+/// A single value as it may stand within brackets, where commas and brackets part what they stand in.
+pub(super) fn in_braces(value: &str) -> String {
+    if value.starts_with(['"', '\'']) || !value.contains([',', '[', ']', '{', '}']) {
+        return value.to_owned();
+    }
+    // JSON's text in quotes is YAML's.
+    serde_json::to_string(value).unwrap_or_default()
 }
 
 /// A single value; in quotes unless it reads the same without.

@@ -8,6 +8,7 @@
 mod words;
 
 mod anthropometry;
+mod append;
 mod begun;
 mod bounds;
 mod course;
@@ -32,6 +33,7 @@ mod quantity;
 mod schema;
 mod shape;
 mod usual;
+mod visiting;
 mod visits;
 mod wear;
 mod write;
@@ -53,6 +55,7 @@ pub use pictures::Photo;
 pub use schema::schema;
 pub use shape::{Key, Shape, Span};
 pub use usual::{CUFF_PATH_SPREAD, Size};
+pub use visiting::{Reader, Visiting};
 pub use visits::{MarkReached, Pain, Plateau, Scores, SkinSeen, TabSeen, Visit, Worn};
 pub use wear::{Session, Wear};
 pub use write::normalised;

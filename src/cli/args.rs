@@ -43,6 +43,15 @@ pub(super) enum Command {
     /// box. Boxes and questions follow the case file. Without a file the sheet is empty; a file that is begun, as `begin`
     /// or `begin --blank` writes it, fills in what it has, in its own units. It needs nothing but `case.id`.
     MeasuringSheet(MeasuringSheet),
+    /// Add today's visit to a case file from questions at the terminal.
+    ///
+    /// Example:  tautline visit ward/QB-2207.yaml
+    ///
+    /// The questions follow the keys of a visit; all but the day may be left out, and each answer is checked at once with the
+    /// whole file. The visit goes behind the others; comments, order and line ends stay as they are. Where the visit is
+    /// later than `case.prepared`, that day moves to the visit's, and days that have passed are asked anew. The file as it
+    /// was is kept beside it as `FILE.before-DAY.bak`.
+    Visit(Visit),
     /// Print the papers of one or more cases as PDF.
     ///
     /// Example:  tautline print ward/QB-2207.yaml --out ward/papers --page a4
@@ -111,6 +120,13 @@ pub(super) struct MeasuringSheet {
     /// The paper in the printer [default: the clinic's `page`, else letter].
     #[arg(long, value_name = "SIZE")]
     pub page: Option<PageName>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Visit {
+    /// The case file to add to; it must have no faults.
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
 }
 
 #[derive(Debug, Args)]

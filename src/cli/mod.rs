@@ -19,7 +19,9 @@ mod pictures;
 mod print;
 mod report;
 mod say;
+mod talk;
 mod told;
+mod visit;
 mod watch;
 
 pub use args::Arguments;
@@ -32,6 +34,7 @@ use args::Command;
 pub fn run(arguments: &Arguments) -> Outcome {
     match &arguments.command {
         Command::Begin(wanted) => begin::begin(wanted),
+        Command::Visit(wanted) => visit::visit(wanted),
         Command::Print(wanted) => print::print(wanted),
         Command::Check(wanted) => check::check(wanted),
         Command::Completions { shell } => manual::completions(*shell),

@@ -1,6 +1,6 @@
 //! A file that is written again and again and is whole at each moment; it never takes another file's place.
 
-use std::io::Write;
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use tempfile::NamedTempFile;
@@ -33,14 +33,7 @@ impl Notebook {
         let why = |error: &std::io::Error| {
             format!("cannot write {}: {}", self.path.display(), plain(error))
         };
-        let folder = match self.path.parent() {
-            Some(folder) if !folder.as_os_str().is_empty() => folder,
-            _ => Path::new("."),
-        };
-        // On Unix the temporary file, and so the case file, is for its owner's eyes alone.
-        let mut file = NamedTempFile::new_in(folder).map_err(|error| why(&error))?;
-        file.write_all(text.as_bytes()).map_err(|error| why(&error))?;
-        file.as_file().sync_all().map_err(|error| why(&error))?;
+        let file = beside(&self.path, text).map_err(|error| why(&error))?;
         if self.is_saved {
             file.persist(&self.path).map_err(|error| why(&error.error))?;
         } else {
@@ -49,4 +42,55 @@ impl Notebook {
         }
         Ok(())
     }
+}
+
+/// The whole text in a file of its own beside a place; on Unix it is for its owner's eyes alone.
+fn beside(path: &Path, text: &str) -> io::Result<NamedTempFile> {
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    let mut file = NamedTempFile::new_in(folder)?;
+    file.write_all(text.as_bytes())?;
+    file.as_file().sync_all()?;
+    Ok(file)
+}
+
+/// Keeps a file's text beside it under a name that is free: `case.yaml.before-2026-05-04.bak`, then `-2` behind the day.
+///
+/// # Errors
+///
+/// In words; nothing is overwritten.
+pub(super) fn keep_beside(path: &Path, text: &str, day: &str) -> Result<PathBuf, String> {
+    let why = |error: &io::Error| {
+        format!("the file as it was cannot be kept beside {}: {}", path.display(), plain(error))
+    };
+    let mut file = beside(path, text).map_err(|error| why(&error))?;
+    for number in 1.. {
+        let again = if number == 1 { String::new() } else { format!("-{number}") };
+        let mut name = path.file_name().unwrap_or_default().to_owned();
+        name.push(format!(".before-{day}{again}.bak"));
+        let kept = path.with_file_name(name);
+        match file.persist_noclobber(&kept) {
+            Ok(_) => return Ok(kept),
+            Err(taken) if taken.error.kind() == io::ErrorKind::AlreadyExists => file = taken.file,
+            Err(failed) => return Err(why(&failed.error)),
+        }
+    }
+    Err("no name is free".into())
+}
+
+/// Puts a whole text in the place of a file, which keeps who may read it.
+///
+/// # Errors
+///
+/// In words; the file then stands as it was.
+pub(super) fn replace(path: &Path, text: &str) -> Result<(), String> {
+    let put = || {
+        let file = beside(path, text)?;
+        file.as_file().set_permissions(path.metadata()?.permissions())?;
+        file.persist(path).map_err(|it| it.error)?;
+        Ok(())
+    };
+    put().map_err(|error: io::Error| format!("cannot write {}: {}", path.display(), plain(&error)))
 }

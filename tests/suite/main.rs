@@ -73,6 +73,7 @@ mod tree;
 mod trend;
 mod true_size;
 mod variants;
+mod visit;
 mod visits;
 mod wear;
 mod wear_log;

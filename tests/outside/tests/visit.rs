@@ -1,0 +1,146 @@
+//! `visit` in a real terminal (a pseudo-terminal by the `rexpect` crate).
+
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+use rexpect::session::{PtySession, spawn_command};
+use tautline_outside::{program, root};
+use tempfile::TempDir;
+
+/// A folder with a demo case that has six visits.
+fn scene() -> (TempDir, String) {
+    let folder = TempDir::new().unwrap();
+    let text = fs::read_to_string(root().join("demo-cases/orchard-lane-new-loop.yaml")).unwrap();
+    fs::write(folder.path().join("case.yaml"), &text).unwrap();
+    (folder, text)
+}
+
+fn visit(folder: &Path) -> PtySession {
+    let mut command = Command::new(program());
+    command.args(["visit", "case.yaml"]).current_dir(folder).env("NO_COLOR", "1");
+    spawn_command(command, Some(20_000)).unwrap()
+}
+
+fn read(folder: &Path, name: &str) -> String {
+    fs::read_to_string(folder.join(name)).unwrap()
+}
+
+/// The next question's key, as its prompt names it.
+fn key(session: &mut PtySession) -> String {
+    let (_, prompt) = session.exp_regex(r"\n  [a-z_.\[\]0-9]+( \(optional\))?: ").unwrap();
+    prompt.trim().trim_end_matches(':').trim_end_matches(" (optional)").to_owned()
+}
+
+/// Answers question after question, an empty line where nothing is given; ends behind the one named.
+fn answer(session: &mut PtySession, answers: &[(&str, &str)], last: &str) {
+    let mut open = answers.to_vec();
+    loop {
+        let path = key(session);
+        let at = open.iter().position(|(key, _)| path.ends_with(key));
+        let typed = at.map_or("", |at| open.remove(at).1);
+        session.send_line(typed).unwrap();
+        if path.ends_with(last) {
+            break;
+        }
+    }
+    assert!(open.is_empty(), "not asked: {open:?}");
+}
+
+#[test]
+fn a_visit_is_asked_for_and_added() {
+    let (folder, old) = scene();
+    let mut session = visit(folder.path());
+    let answers = [
+        (".date", "2026-07-06"),
+        // The day of the re-check has passed: it cannot be left out.
+        ("referral.recheck", ""),
+        ("referral.recheck", "2026-08-03"),
+        ("passive.flexion", "42"),
+        // The reader refuses, and the question comes again.
+        ("pain.rest", "12"),
+        ("pain.rest", "1"),
+        ("skin", "cl"),
+        ("worn.sessions", "14"),
+        ("worn.minutes", "700"),
+        ("tab[1].pull", "flexion"),
+        ("tab[1].angle", "42"),
+        ("tab[1].place", "8 mm"),
+    ];
+    answer(&mut session, &answers, ".remark");
+    session.exp_string("`referral.recheck` changes from 2026-07-02 to 2026-08-03.").unwrap();
+    session.exp_string("Enter writes it, `<` goes back: ").unwrap();
+    session.send_line("<").unwrap();
+    answer(&mut session, &[("remark", "Sleeps well")], ".remark");
+    session.exp_string("Enter writes it").unwrap();
+    session.send_line("").unwrap();
+    session.exp_string("kept beside it as case.yaml.before-2026-07-06.bak").unwrap();
+    session.exp_string("tautline check case.yaml, then  tautline print case.yaml").unwrap();
+    session.exp_eof().unwrap();
+    assert_eq!(read(folder.path(), "case.yaml.before-2026-07-06.bak"), old);
+    let added = "  - date: 2026-07-06\n    passive: { flexion: 42 }\n    pain: { rest: 1 }\n    skin: clear\n    \
+                 worn: { sessions: 14, minutes: 700 }\n    tab:\n      - { pull: flexion, angle: 42, place: 8 mm }\n    \
+                 remark: Sleeps well\n";
+    let new = old
+        .replace("prepared: 2026-06-22", "prepared: 2026-07-06")
+        .replace("recheck: 2026-07-02", "recheck: 2026-08-03")
+        .replace("plateau: {", &format!("{added}plateau: {{"));
+    assert_eq!(read(folder.path(), "case.yaml"), new);
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2, "nothing else is left");
+}
+
+#[test]
+fn an_older_backup_is_never_overwritten() {
+    let (folder, old) = scene();
+    fs::write(folder.path().join("case.yaml.before-2026-06-29.bak"), "mine").unwrap();
+    let mut session = visit(folder.path());
+    answer(&mut session, &[(".date", "2026-06-29")], ".remark");
+    session.exp_string("Enter writes it").unwrap();
+    session.send_line("").unwrap();
+    session.exp_string("case.yaml.before-2026-06-29-2.bak").unwrap();
+    session.exp_eof().unwrap();
+    assert_eq!(read(folder.path(), "case.yaml.before-2026-06-29.bak"), "mine");
+    assert_eq!(read(folder.path(), "case.yaml.before-2026-06-29-2.bak"), old);
+}
+
+#[test]
+fn a_visit_that_is_there_ends_the_questions() {
+    let (folder, old) = scene();
+    let mut session = visit(folder.path());
+    assert_eq!(key(&mut session), "visits[7].date");
+    session.send_line("2026-06-09").unwrap();
+    session.exp_string("a visit of 2026-06-09 is in the file already").unwrap();
+    session.exp_eof().unwrap();
+    assert_eq!(read(folder.path(), "case.yaml"), old);
+}
+
+#[test]
+fn an_interrupt_leaves_the_file_as_it_is() {
+    let (folder, old) = scene();
+    let mut session = visit(folder.path());
+    answer(&mut session, &[(".date", "2026-06-29")], ".date");
+    key(&mut session);
+    session.send_control('c').unwrap();
+    session.exp_string("Stopped; case.yaml is as it was.").unwrap();
+    session.exp_eof().unwrap();
+    assert_eq!(read(folder.path(), "case.yaml"), old);
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+}
+
+#[test]
+fn a_list_in_brackets_is_left_alone_and_the_lines_are_printed() {
+    let (folder, _) = scene();
+    let text = fs::read_to_string(root().join("demo-cases/quarry-bend-left-flexion.yaml")).unwrap();
+    let old = text.replacen("limb:", "visits: []\nlimb:", 1);
+    fs::write(folder.path().join("case.yaml"), &old).unwrap();
+    let mut session = visit(folder.path());
+    session.exp_string("Nothing can be added to `visits` of case.yaml safely").unwrap();
+    answer(&mut session, &[(".date", "2026-05-04"), ("skin", "clear")], ".remark");
+    session.exp_string("Enter").unwrap();
+    session.send_line("").unwrap();
+    session.exp_string("case.yaml stays as it is").unwrap();
+    session.exp_string("also change `case.prepared` from 2026-04-13 to 2026-05-04").unwrap();
+    session.exp_string("  - date: 2026-05-04\r\n    skin: clear\r\n").unwrap();
+    session.exp_eof().unwrap();
+    assert_eq!(read(folder.path(), "case.yaml"), old);
+}
