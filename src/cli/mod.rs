@@ -4,6 +4,7 @@ mod args;
 mod batch;
 mod begin;
 mod check;
+mod clinic;
 mod figures;
 mod gather;
 mod input;
@@ -35,7 +36,8 @@ pub fn run(arguments: &Arguments) -> Outcome {
         Command::Check(wanted) => check::check(wanted),
         Command::Completions { shell } => manual::completions(*shell),
         Command::Man { command } => manual::page(command.as_deref()),
-        Command::Schema => say::say(&crate::case::schema()),
+        Command::Schema { clinic: true } => say::say(&crate::case::profile_schema()),
+        Command::Schema { clinic: false } => say::say(&crate::case::schema()),
         Command::Figures(wanted) => figures::figures(wanted),
     }
 }
