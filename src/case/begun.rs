@@ -79,7 +79,7 @@ fn gather(keys: &[Key], path: &str, within: &[String], all: &mut Vec<Question>) 
         if is_left_out_whole(key) {
             within.push(path.clone());
         }
-        match &key.shape {
+        match key.shape.written_out() {
             Shape::Group(keys) => gather(keys, &path, &within, all),
             Shape::List { item, .. } if matches!(**item, Shape::Group(_)) => {
                 let Shape::Group(keys) = &**item else { continue };
@@ -114,7 +114,7 @@ fn is_asked(key: &Key, path: &str) -> bool {
     if guide::row(&path).is_some_and(|it| it.why.is_some()) {
         return true;
     }
-    match &key.shape {
+    match key.shape.written_out() {
         Shape::Group(keys) => keys.iter().any(|it| is_asked(it, &path)),
         Shape::List { item, .. } => match &**item {
             Shape::Group(keys) => keys.iter().any(|it| is_asked(it, &format!("{path}[]"))),
@@ -261,7 +261,7 @@ fn entry(text: &mut String, key: &Key, path: &str, indent: usize, answers: &Answ
     comment(text, indent, &format!("{optional}{}", guide::description(&path, key)));
     let pad = " ".repeat(indent);
     let is_bare = is_left_out_whole(key) && !answers.holds(&path);
-    match &key.shape {
+    match key.shape.written_out() {
         _ if is_bare => text.push_str(&format!("{pad}{}:\n", key.name)),
         Shape::Group(keys) => {
             text.push_str(&format!("{pad}{}:\n", key.name));

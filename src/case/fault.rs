@@ -5,9 +5,20 @@
 
 use std::fmt;
 
-/// A place in the file, both counted from 1.
+/// Which of the files a case is read from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Source {
+    /// The case file itself.
+    Case,
+    /// The clinic's profile.
+    Profile,
+}
+
+/// A place in a file, line and column counted from 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Place {
+    /// The file.
+    pub file: Source,
     /// Line.
     pub line: u64,
     /// Column, in characters.
@@ -16,7 +27,12 @@ pub struct Place {
 
 impl Place {
     /// The file's first character.
-    pub const START: Self = Self { line: 1, column: 1 };
+    pub const START: Self = Self::new(1, 1);
+
+    /// A place in the case file.
+    pub(super) const fn new(line: u64, column: u64) -> Self {
+        Self { file: Source::Case, line, column }
+    }
 }
 
 /// Something wrong: the file cannot be used until it is mended.
@@ -56,6 +72,8 @@ pub enum Kind {
     NotACase,
     /// A words file that is empty or not a group of keys.
     NotWords,
+    /// A clinic's profile that is empty or not a group of keys.
+    NotAProfile,
     /// A key that must be there is not.
     Missing {
         /// The key's path.
@@ -65,6 +83,15 @@ pub enum Kind {
     },
     /// A key that no case file has.
     Unknown {
+        /// The key's path.
+        key: String,
+        /// The nearest known key.
+        suggestion: Option<String>,
+        /// All keys known there.
+        known: Vec<&'static str>,
+    },
+    /// A key that no clinic's profile has.
+    UnknownProfile {
         /// The key's path.
         key: String,
         /// The nearest known key.
@@ -159,8 +186,10 @@ impl Kind {
             Self::NotYaml { .. } => "not-yaml",
             Self::NotACase => "not-a-case",
             Self::NotWords => "not-words",
+            Self::NotAProfile => "not-a-profile",
             Self::Missing { .. } => "missing",
             Self::Unknown { .. } => "unknown-key",
+            Self::UnknownProfile { .. } => "unknown-profile",
             Self::UnknownWords { .. } => "unknown-words",
             Self::Twice { .. } => "twice",
             Self::WrongShape { .. } => "wrong-shape",
@@ -176,9 +205,14 @@ impl Kind {
     #[must_use]
     pub fn key(&self) -> Option<&str> {
         match self {
-            Self::NotText { .. } | Self::NotYaml { .. } | Self::NotACase | Self::NotWords => None,
+            Self::NotText { .. }
+            | Self::NotYaml { .. }
+            | Self::NotACase
+            | Self::NotWords
+            | Self::NotAProfile => None,
             Self::Missing { key, .. }
             | Self::Unknown { key, .. }
+            | Self::UnknownProfile { key, .. }
             | Self::UnknownWords { key, .. }
             | Self::Twice { key, .. }
             | Self::WrongShape { key, .. }
@@ -200,8 +234,14 @@ impl Kind {
             }
             Self::NotACase => "the file holds no case: it is empty or not a group of keys".into(),
             Self::NotWords => "the file holds no words: it is empty or not a group of keys".into(),
+            Self::NotAProfile => {
+                "the file holds no clinic's profile: it is empty or not a group of keys".into()
+            }
             Self::Missing { key, .. } => format!("`{key}` is missing"),
             Self::Unknown { key, .. } => format!("{} is not a key of a case file", quoted(key)),
+            Self::UnknownProfile { key, .. } => {
+                format!("{} is not a key of a clinic's profile", quoted(key))
+            }
             Self::UnknownWords { key, .. } => {
                 format!("{} is not a key of a words file", quoted(key))
             }
@@ -233,12 +273,15 @@ impl Kind {
             | Self::NotAccepted { accepted, .. }
             | Self::NoUnit { accepted, .. } => Some(accepted.clone()),
             Self::OutOfBounds { bounds, .. } => Some(bounds.clone()),
-            Self::Unknown { known, .. } => Some(known.join(", ")),
+            Self::Unknown { known, .. } | Self::UnknownProfile { known, .. } => {
+                Some(known.join(", "))
+            }
             Self::UnknownWords { known, .. } => Some(known.join(", ")),
             Self::NotText { .. }
             | Self::NotYaml { .. }
             | Self::NotACase
             | Self::NotWords
+            | Self::NotAProfile
             | Self::Twice { .. }
             | Self::Unprintable { .. }
             | Self::Conflict { .. } => None,
@@ -257,9 +300,18 @@ impl Kind {
             Self::NotWords => {
                 "write a group of keys, such as `handout:`, with your own texts below it".into()
             }
+            Self::NotAProfile => {
+                "write a group of keys, such as `clinic:`, with the clinic's name and phone below it"
+                    .into()
+            }
             Self::Missing { key, .. } => format!("add `{key}`"),
             Self::Unknown { suggestion: Some(it), .. }
+            | Self::UnknownProfile { suggestion: Some(it), .. }
             | Self::UnknownWords { suggestion: Some(it), .. } => format!("did you mean `{it}`?"),
+            Self::UnknownProfile { .. } => {
+                "take the key out; what differs from patient to patient stands in the case file"
+                    .into()
+            }
             Self::Unknown { .. } | Self::UnknownWords { .. } => {
                 "take the key out, or look for a typing error in it".into()
             }

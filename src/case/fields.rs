@@ -299,6 +299,15 @@ impl<'a> Fields<'a> {
         read_at(&self.path_of(key), &entry.node, entry.place, self.notes, &form)
     }
 
+    /// The value of a key that must be there once the clinic's profile is laid under the case: the file itself may
+    /// leave it out.
+    pub(super) fn need_at_last<T>(&mut self, key: &'static str, form: Form<T>) -> Option<T> {
+        if self.only_tells(key, false, &form) {
+            return None;
+        }
+        self.need(key, form)
+    }
+
     /// The value of a key that may be left out.
     pub(super) fn may<T>(&mut self, key: &'static str, form: Form<T>) -> Option<T> {
         if self.only_tells(key, false, &form) {

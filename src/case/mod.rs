@@ -29,6 +29,7 @@ mod overlay;
 mod pattern;
 mod person;
 mod pictures;
+mod profile;
 mod quantity;
 mod schema;
 mod shape;
@@ -39,7 +40,7 @@ mod wear;
 mod write;
 
 pub use begun::{Answers, Question, begun, questions};
-pub use fault::{Fault, Kind, Place, Remark};
+pub use fault::{Fault, Kind, Place, Remark, Source};
 pub use head::{Head, Language, PrintSize, TeachBack};
 pub use limits::{Limits, SKIN_PLAN, SKIN_STOP, SKIN_WARN, Stock, StockLine};
 pub use measured::{Written, measured};
@@ -52,7 +53,8 @@ pub use person::{
     Sensation, Side, Skin, Swelling, Tendon, Tried,
 };
 pub use pictures::Photo;
-pub use schema::schema;
+pub use profile::{FromProfile, Profile, named_profile, named_words};
+pub use schema::{profile_schema, schema};
 pub use shape::{Key, Shape, Span};
 pub use usual::{CUFF_PATH_SPREAD, Size};
 pub use visiting::{Reader, Visiting};
@@ -170,6 +172,8 @@ pub struct Sound {
     pub case: Case,
     /// What is odd, in file order.
     pub remarks: Vec<Remark>,
+    /// What the clinic's profile gave, where there is one.
+    pub profile: Option<FromProfile>,
 }
 
 /// A file that cannot be used.
@@ -181,23 +185,33 @@ pub struct Unsound {
     pub remarks: Vec<Remark>,
 }
 
-/// Reads a case file's bytes.
+/// Reads the bytes of a case file that names no clinic's profile.
 ///
 /// # Errors
 ///
 /// Every fault in the file, in file order.
 pub fn read(bytes: &[u8]) -> Result<Sound, Unsound> {
-    let root = decode(bytes)
-        .and_then(node::parse)
-        .map_err(|fault| Unsound { faults: vec![fault], remarks: Vec::new() })?;
+    read_with(bytes, Profile::Named(&mut |_| Err("give the folder in which it lies".into())))
+}
+
+/// Reads a case file's bytes with the clinic's profile laid under them.
+///
+/// # Errors
+///
+/// Every fault in both files, those of the case first, each in file order.
+pub fn read_with(bytes: &[u8], profile: Profile<'_>) -> Result<Sound, Unsound> {
+    let root = tree(bytes, Source::Case);
+    let root = root.map_err(|fault| Unsound { faults: vec![fault], remarks: Vec::new() })?;
+    let joined = profile::join(root, profile);
     let notes = Notes::default();
-    let case = Fields::root(&root, &notes, whole_case);
+    let case = Fields::root(&joined.root, &notes, whole_case);
     cross::check(&notes);
     anthropometry::check(&notes);
     gauge::check(&notes);
     let (faults, remarks) = notes.into_parts();
+    let faults = joined.with_its_own(faults);
     match case {
-        Some(case) if faults.is_empty() => Ok(Sound { case, remarks }),
+        Some(case) if faults.is_empty() => Ok(Sound { case, remarks, profile: joined.gave }),
         _ => Err(Unsound { faults, remarks }),
     }
 }
@@ -208,9 +222,15 @@ pub fn outline() -> Vec<Key> {
     Fields::tell(whole_case)
 }
 
+/// The keys that a clinic's profile takes, in the order in which it is written.
+#[must_use]
+pub fn profile_outline() -> Vec<Key> {
+    Fields::tell(profile::whole_profile)
+}
+
 fn whole_case(f: &mut Fields<'_>) -> Option<Case> {
     let head = f.need("case", head::head());
-    let clinic = f.need("clinic", person::clinic());
+    let clinic = f.need_at_last("clinic", person::clinic());
     let patient = f.need("patient", person::patient());
     let referral = f.need("referral", person::referral());
     let history = f.need("history", person::history());
@@ -251,6 +271,14 @@ fn whole_case(f: &mut Fields<'_>) -> Option<Case> {
     })
 }
 
+/// A file's bytes as a tree.
+fn tree(bytes: &[u8], file: Source) -> Result<node::Node, Fault> {
+    match decode(bytes).and_then(node::parse) {
+        Ok(root) => Ok(root.in_file(file)),
+        Err(Fault { place, kind }) => Err(Fault { place: Place { file, ..place }, kind }),
+    }
+}
+
 /// The file's text, which must be UTF-8.
 fn decode(bytes: &[u8]) -> Result<&str, Fault> {
     let not_text =
@@ -263,7 +291,7 @@ fn decode(bytes: &[u8]) -> Result<&str, Fault> {
         let line_start = before.iter().rposition(|&b| b == b'\n').map_or(0, |at| at + 1);
         let line = before.iter().filter(|&&b| b == b'\n').count() + 1;
         let column = String::from_utf8_lossy(&before[line_start..]).chars().count() + 1;
-        let place = Place { line: line as u64, column: column as u64 };
+        let place = Place::new(line as u64, column as u64);
         not_text(place, "a byte here is not UTF-8 text")
     })
 }

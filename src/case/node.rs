@@ -8,17 +8,17 @@ use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 use serde_saphyr::options::{MergeKeyPolicy, NonFiniteFloatPolicy};
 use serde_saphyr::{DuplicateKeyPolicy, Spanned};
 
-use super::fault::{Fault, Kind, Place};
+use super::fault::{Fault, Kind, Place, Source};
 
 /// A value with its place.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Node {
     pub place: Place,
     pub value: Value,
 }
 
 /// What stands at a place.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) enum Value {
     /// The key has no value.
     Nothing,
@@ -31,11 +31,35 @@ pub(super) enum Value {
 }
 
 /// One key of a group.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Entry {
     pub key: String,
     pub place: Place,
     pub node: Node,
+}
+
+impl Node {
+    /// The same, standing in another file.
+    pub(super) fn in_file(mut self, file: Source) -> Self {
+        self.place.file = file;
+        self.value = match self.value {
+            Value::List(items) => {
+                Value::List(items.into_iter().map(|it| it.in_file(file)).collect())
+            }
+            Value::Group(entries) => Value::Group(
+                entries
+                    .into_iter()
+                    .map(|it| Entry {
+                        key: it.key,
+                        place: Place { file, ..it.place },
+                        node: it.node.in_file(file),
+                    })
+                    .collect(),
+            ),
+            other => other,
+        };
+        self
+    }
 }
 
 /// Reads YAML text into a tree, or says where it stops being YAML.
@@ -63,8 +87,7 @@ pub(super) fn parse(text: &str) -> Result<Node, Fault> {
 }
 
 fn syntax_fault(error: &serde_saphyr::Error) -> Fault {
-    let place =
-        error.location().map_or(Place::START, |at| Place { line: at.line(), column: at.column() });
+    let place = error.location().map_or(Place::START, |at| Place::new(at.line(), at.column()));
     let sentence = error.without_snippet().to_string();
     let message = sentence.split(" at line ").next().unwrap_or_default().to_owned();
     Fault { place, kind: Kind::NotYaml { message } }
@@ -93,14 +116,14 @@ fn place(loose: Spanned<Loose>, text: &str) -> Node {
             entries
                 .into_iter()
                 .map(|(key, node)| Entry {
-                    place: Place { line: key.referenced.line(), column: key.referenced.column() },
+                    place: Place::new(key.referenced.line(), key.referenced.column()),
                     key: key.value,
                     node: place(node, text),
                 })
                 .collect(),
         ),
     };
-    Node { place: Place { line: at.line(), column: at.column() }, value }
+    Node { place: Place::new(at.line(), at.column()), value }
 }
 
 /// The file's own text of a scalar.

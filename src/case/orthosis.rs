@@ -363,7 +363,7 @@ fn pulls() -> Form<Vec<Pull>> {
 
 pub(super) fn orthosis() -> Form<Orthosis> {
     group(|f| {
-        let sheet = f.need("sheet", sheet());
+        let sheet = f.need_at_last("sheet", sheet());
         let cut = f.may("pattern", cut());
         let pulls = f.need("pulls", pulls());
         Some(Orthosis { sheet: sheet?, cut: cut.unwrap_or_default(), pulls: pulls? })

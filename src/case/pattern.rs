@@ -116,7 +116,7 @@ pub fn usual_sheet(thickness: Length) -> Sheet {
 
 pub(super) fn sheet() -> Form<Sheet> {
     group(|f| {
-        let thickness = f.need("thickness", length(bounds::SHEET));
+        let thickness = f.need_at_last("thickness", length(bounds::SHEET));
         let long = f.may("length", length(bounds::SHEET_SIDE));
         let width = f.may("width", length(bounds::SHEET_SIDE));
         let margin = f.may("margin", length(bounds::SHEET_MARGIN));

@@ -1,5 +1,7 @@
 //! Who it is for, who asked for it, and what is known of the wrist's history.
 
+use std::rc::Rc;
+
 use jiff::civil::Date;
 
 use super::fault::Kind;
@@ -8,7 +10,11 @@ use super::fields::{Field, Fields, Form, group, list};
 use super::forms::{NAME, REMARK, SENTENCE, choice, date, refuse, text, whole};
 use super::node::Value;
 use super::pictures;
+use super::profile;
 use super::shape::Shape;
+
+/// Longest telephone number, in characters, with what is said beside it.
+pub(super) const PHONE: usize = 30;
 
 /// A side of the body.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -247,11 +253,12 @@ words! {
 }
 
 pub(super) fn clinic() -> Form<Clinic> {
-    group(|f| {
-        let name = f.need("name", text(NAME));
-        let phone = f.need("phone", text(30));
-        let therapist = f.need("therapist", text(NAME));
-        let page = f.may("page", choice(&[("letter", PageSize::Letter), ("a4", PageSize::A4)]));
+    let inline = Rc::new(group(|f| {
+        let _ = f.may("profile", profile::file());
+        let name = f.need_at_last("name", text(NAME));
+        let phone = f.need_at_last("phone", text(PHONE));
+        let therapist = f.need_at_last("therapist", text(NAME));
+        let page = f.may("page", page());
         let logo = f.may("logo", pictures::file());
         Some(Clinic {
             name: name?,
@@ -260,7 +267,17 @@ pub(super) fn clinic() -> Form<Clinic> {
             page: page.unwrap_or_default(),
             logo,
         })
-    })
+    }));
+    let told = Rc::clone(&inline);
+    // The name alone of a profile never comes here: the profile then lies in its place.
+    let shape = move || Shape::Either(vec![profile::file().shape(), told.shape()]);
+    let accepted = "a group of keys, each on its own line, two spaces further in, or the file of the clinic's profile";
+    Form::new(accepted, shape, move |field| inline.read(field))
+}
+
+/// The paper in the printer.
+pub(super) fn page() -> Form<PageSize> {
+    choice(&[("letter", PageSize::Letter), ("a4", PageSize::A4)])
 }
 
 pub(super) fn patient() -> Form<Patient> {

@@ -19,11 +19,25 @@ const DIALECT: &str = "https://json-schema.org/draft/2020-12/schema";
 /// Never: a tree of texts, numbers and lists is always JSON.
 #[must_use]
 pub fn schema() -> String {
+    whole("tautline case file", guide::FILE, &super::outline())
+}
+
+/// The schema of a clinic's profile, as JSON text.
+///
+/// # Panics
+///
+/// Never: a tree of texts, numbers and lists is always JSON.
+#[must_use]
+pub fn profile_schema() -> String {
+    whole("tautline clinic's profile", guide::PROFILE, &super::profile_outline())
+}
+
+fn whole(title: &str, description: &str, keys: &[Key]) -> String {
     let mut all = Mapping::new();
     put(&mut all, "$schema", DIALECT);
-    put(&mut all, "title", "tautline case file");
-    put(&mut all, "description", guide::FILE);
-    for (key, value) in group(&super::outline(), "") {
+    put(&mut all, "title", title);
+    put(&mut all, "description", description);
+    for (key, value) in group(keys, "") {
         all.insert(key, value);
     }
     let text = serde_json::to_string_pretty(&Value::Mapping(all));

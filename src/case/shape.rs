@@ -110,6 +110,18 @@ impl Shape {
         Self::List { item: Box::new(item), least: 0, most: None }
     }
 
+    /// The group of keys that may stand in place of another file's name; any other shape as it is.
+    #[must_use]
+    pub fn written_out(&self) -> &Self {
+        match self {
+            Self::Either(shapes) => match &shapes[..] {
+                [Self::Formed { .. }, group @ Self::Group(_)] => group,
+                _ => self,
+            },
+            shape => shape,
+        }
+    }
+
     /// The same list with bounds on how many items it holds.
     pub(super) fn of_items(self, least: usize, most: Option<usize>) -> Self {
         match self {

@@ -67,6 +67,9 @@ pub(super) enum Command {
     /// Read cases and report; write nothing.
     ///
     /// Example:  tautline check ward/QB-2207.yaml --words ward/words.yaml
+    ///
+    /// Where the clinic's profile lies under the case, a line says which keys came from it. Faults of both files are
+    /// reported at once. Where the profile lists the therapists, the case must name one of them.
     Check(Check),
     /// Print the JSON Schema of a case file, so that an editor completes and checks it while you type.
     ///
@@ -74,7 +77,11 @@ pub(super) enum Command {
     ///
     /// Many editors read YAML with a schema: name it in the case file's first line, as the demo cases do:
     /// `# yaml-language-server: $schema=case.schema.json`
-    Schema,
+    Schema {
+        /// The schema of a clinic's profile instead.
+        #[arg(long)]
+        clinic: bool,
+    },
     /// Print what a shell needs to complete commands, options and files.
     ///
     /// Example:  tautline completions bash > ~/.local/share/bash-completion/completions/tautline
@@ -143,7 +150,7 @@ pub(super) struct Print {
     /// Leave a case alone whose papers are all printed from what its file says now, by this program.
     #[arg(long)]
     pub only_changed: bool,
-    /// Print again each time a case file, a words file or a picture was saved, until Ctrl-C. A file with faults, or
+    /// Print again each time a case file, the clinic's profile, a words file or a picture was saved, until Ctrl-C. A file with faults, or
     /// half saved, leaves the last good papers where they are.
     #[arg(long, conflicts_with = "seal")]
     pub watch: bool,
@@ -163,6 +170,9 @@ pub(super) struct Print {
     /// `language: es` on top where they are Spanish; once for each language.
     #[arg(long, value_name = "FILE")]
     pub words: Vec<PathBuf>,
+    /// The clinic's profile for all these cases, in place of the one that a case names.
+    #[arg(long, value_name = "FILE")]
+    pub clinic: Option<PathBuf>,
     /// Show the patient's initials instead of the name on every paper.
     #[arg(long, conflicts_with = "attach")]
     pub initials: bool,
@@ -188,6 +198,9 @@ pub(super) struct Check {
     /// Also read the clinic's own words, as `print` does.
     #[arg(long, value_name = "FILE")]
     pub words: Vec<PathBuf>,
+    /// The clinic's profile for all these cases, in place of the one that a case names.
+    #[arg(long, value_name = "FILE")]
+    pub clinic: Option<PathBuf>,
     /// Also print each sound case as a normalised file, in millimetres, on standard output.
     #[arg(long)]
     pub normalised: bool,
@@ -198,6 +211,9 @@ pub(super) struct Figures {
     /// Case files.
     #[arg(required = true, value_name = "CASE")]
     pub cases: Vec<PathBuf>,
+    /// The clinic's profile for all these cases, in place of the one that a case names.
+    #[arg(long, value_name = "FILE")]
+    pub clinic: Option<PathBuf>,
     /// As JSON, one object on a line for each case.
     #[arg(long)]
     pub json: bool,

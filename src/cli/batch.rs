@@ -7,16 +7,15 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError, mpsc};
 use std::thread;
 
-use super::input::read;
+use super::clinic::{Desk, Known, Unread};
 use super::outcome::Outcome;
 use super::report;
 use super::told::Told;
-use crate::case::Case;
 
 /// One case at the hands of a worker: read, and its id not taken by a case before it.
 pub(super) struct Taken<'q> {
     pub(super) path: &'q Path,
-    pub(super) case: Case,
+    pub(super) known: Known,
     pub(super) told: Told,
 }
 
@@ -74,6 +73,7 @@ impl End {
 
 /// The cases still to do, read one at a time so that an id goes to the case that was named first.
 struct Queue<'q> {
+    desk: &'q Desk,
     paths: &'q [PathBuf],
     next: usize,
     ids: BTreeMap<String, &'q Path>,
@@ -88,14 +88,15 @@ impl<'q> Queue<'q> {
         let path = self.paths.get(number)?;
         self.next += 1;
         let mut told = Told::default();
-        let sound = match read(&mut told, path) {
-            Ok(sound) => sound,
-            Err(outcome) => {
+        let known = match self.desk.read(&mut told, path) {
+            Ok(known) => known,
+            Err(Unread { outcome, beside }) => {
                 let end = if outcome == Outcome::Faults { End::Faulty } else { End::Unwritten };
-                return Some((number, Err(Run::unread(path, None, end, told))));
+                let run = Run { beside, ..Run::unread(path, None, end, told) };
+                return Some((number, Err(run)));
             }
         };
-        let id = sound.case.head.id.clone();
+        let id = known.sound.case.head.id.clone();
         if let Some(first) = self.ids.get(&id) {
             report::failure(
                 &mut told,
@@ -109,7 +110,7 @@ impl<'q> Queue<'q> {
             return Some((number, Err(Run::unread(path, Some(id), End::Faulty, told))));
         }
         self.ids.insert(id, path);
-        Some((number, Ok(Taken { path, case: sound.case, told })))
+        Some((number, Ok(Taken { path, known, told })))
     }
 }
 
@@ -124,13 +125,14 @@ impl Run {
 ///
 /// A fault of ours in one case ends that case alone.
 pub(super) fn run(
+    desk: &Desk,
     paths: &[PathBuf],
     jobs: usize,
     stop: &Arc<AtomicBool>,
     work: impl Fn(Taken<'_>) -> Run + Sync,
     mut show: impl FnMut(Run),
 ) {
-    let queue = Mutex::new(Queue { paths, next: 0, ids: BTreeMap::new() });
+    let queue = Mutex::new(Queue { desk, paths, next: 0, ids: BTreeMap::new() });
     let take = || {
         let is_over = stop.load(Ordering::Relaxed);
         if is_over { None } else { queue.lock().unwrap_or_else(PoisonError::into_inner).take() }
@@ -163,7 +165,7 @@ pub(super) fn run(
 
 /// One case's work, which may not take the others down with it.
 fn guarded(work: &(impl Fn(Taken<'_>) -> Run + Sync), taken: Taken<'_>) -> Run {
-    let (path, id) = (taken.path, taken.case.head.id.clone());
+    let (path, id) = (taken.path, taken.known.sound.case.head.id.clone());
     catch_unwind(AssertUnwindSafe(|| work(taken))).unwrap_or_else(|_| {
         let mut told = Told::default();
         report::failure(

@@ -1,7 +1,8 @@
 //! `check`: what is wrong, what is odd, what the plan finds.
 
 use super::args::Check;
-use super::input::{own_words, read, words_of_another_language};
+use super::clinic::Desk;
+use super::input::{own_words, words_of_another_language};
 use super::outcome::Outcome;
 use super::pictures;
 use super::report;
@@ -18,22 +19,28 @@ pub(super) fn check(wanted: &Check) -> Outcome {
         Ok(own) => own,
         Err(outcome) => return outcome,
     };
+    let desk = match Desk::of(wanted.clinic.as_deref()) {
+        Ok(desk) => desk,
+        Err(outcome) => return outcome,
+    };
     let mut worst = Outcome::Done;
     for path in &wanted.words {
         worst = worst.max(say(&format!("{}: reads well.\n", path.display())));
     }
     for path in &wanted.cases {
         let mut told = Told::default();
-        let sound = match read(&mut told, path) {
-            Ok(sound) => sound,
-            Err(outcome) => {
+        let known = match desk.read(&mut told, path) {
+            Ok(known) => known,
+            Err(unread) => {
                 told.say();
-                worst = worst.max(outcome);
+                worst = worst.max(unread.outcome);
                 continue;
             }
         };
-        words_of_another_language(&mut told, path, &sound.case, &own);
-        if pictures::load(&mut told, path, &sound.case).is_none() {
+        let sound = &known.sound;
+        known.tell(&mut told, path);
+        words_of_another_language(&mut told, path, &sound.case, &known.words(&own));
+        if pictures::load(&mut told, path, known.logo_beside(path), &sound.case).is_none() {
             worst = worst.max(Outcome::Unwritten);
         }
         let plan = calc::plan(&sound.case);

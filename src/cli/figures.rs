@@ -1,7 +1,7 @@
 //! `figures`: the plan's numbers, as a table for people or as JSON for machines.
 
 use super::args::Figures as Wanted;
-use super::input::read;
+use super::clinic::Desk;
 use super::outcome::Outcome;
 use super::say::say;
 use super::told::Told;
@@ -9,15 +9,20 @@ use crate::calc;
 use crate::sheets::figures::Figures;
 
 pub(super) fn figures(wanted: &Wanted) -> Outcome {
+    let desk = match Desk::of(wanted.clinic.as_deref()) {
+        Ok(desk) => desk,
+        Err(outcome) => return outcome,
+    };
     let mut worst = Outcome::Done;
     for path in &wanted.cases {
         let mut told = Told::default();
-        let sound = read(&mut told, path);
+        let read = desk.read(&mut told, path);
         told.say();
-        match sound {
-            Ok(sound) => {
-                let plan = calc::plan(&sound.case);
-                let figures = Figures::of(&sound.case, &plan);
+        match read {
+            Ok(known) => {
+                let case = &known.sound.case;
+                let plan = calc::plan(case);
+                let figures = Figures::of(case, &plan);
                 worst = worst.max(say(&if wanted.json {
                     figures.to_json() + "\n"
                 } else {
@@ -27,7 +32,7 @@ pub(super) fn figures(wanted: &Wanted) -> Outcome {
                     worst = worst.max(Outcome::Withheld);
                 }
             }
-            Err(outcome) => worst = worst.max(outcome),
+            Err(unread) => worst = worst.max(unread.outcome),
         }
     }
     worst

@@ -5,6 +5,7 @@ use std::fs;
 use std::io::{Read, stdin};
 use std::path::{Path, PathBuf};
 
+use super::clinic::leave_out_profiles;
 use super::input::plain;
 
 /// What was found, in the order it was named; what lies in a folder is sorted by path.
@@ -52,6 +53,7 @@ pub(super) fn gather(named: &[PathBuf], from: Option<&Path>) -> Result<Found, St
             add(&mut found, path.clone());
         }
     }
+    leave_out_profiles(&found.cases, &mut found.passed);
     if found.cases.is_empty() {
         return Err(
             "no case file was found; name one, a folder that has some, or a list with `--from`"

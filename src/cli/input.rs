@@ -7,34 +7,19 @@ use std::path::{Path, PathBuf};
 use super::outcome::Outcome;
 use super::report;
 use super::told::Told;
-use crate::case::{self, Case, Sound};
+use crate::case::Case;
 use crate::sheets::OwnWords;
 
 /// A case file is a page or two of text; more than this is something else.
 const LARGEST: u64 = 1024 * 1024;
 
-/// Reads a case and reports what is wrong or odd in it.
-pub(super) fn read(told: &mut Told, path: &Path) -> Result<Sound, Outcome> {
-    let bytes = match bytes(told, path) {
-        Ok(bytes) => bytes,
-        Err(outcome) => {
-            if !path.exists() {
-                report::failure(told, &format!("`tautline begin {}` begins it", path.display()));
-            }
-            return Err(outcome);
+/// The bytes of a case file.
+pub(super) fn case_bytes(told: &mut Told, path: &Path) -> Result<Vec<u8>, Outcome> {
+    bytes(told, path).inspect_err(|_| {
+        if !path.exists() {
+            report::failure(told, &format!("`tautline begin {}` begins it", path.display()));
         }
-    };
-    match case::read(&bytes) {
-        Ok(sound) => {
-            report::remarks(told, path, &sound.remarks);
-            Ok(sound)
-        }
-        Err(unsound) => {
-            report::faults(told, path, &unsound.faults);
-            report::remarks(told, path, &unsound.remarks);
-            Err(Outcome::Faults)
-        }
-    }
+    })
 }
 
 /// Reads the clinic's own words; all files are read before any is refused.
@@ -63,7 +48,8 @@ pub(super) fn own_words(paths: &[PathBuf]) -> Result<Vec<OwnWords>, Outcome> {
     if worst == Outcome::Done { Ok(all) } else { Err(worst) }
 }
 
-fn one_words(told: &mut Told, path: &Path) -> Result<OwnWords, Outcome> {
+/// One words file.
+pub(super) fn one_words(told: &mut Told, path: &Path) -> Result<OwnWords, Outcome> {
     let bytes = bytes(told, path)?;
     OwnWords::read(&bytes).map_err(|faults| {
         report::faults(told, path, &faults);
@@ -99,7 +85,8 @@ pub(super) fn bytes(told: &mut Told, path: &Path) -> Result<Vec<u8>, Outcome> {
     })
 }
 
-fn whole(path: &Path) -> Result<Vec<u8>, String> {
+/// The bytes of a file, or why they cannot be had.
+pub(super) fn whole(path: &Path) -> Result<Vec<u8>, String> {
     if path.is_dir() {
         return Err("it is a folder; name the file in it".into());
     }

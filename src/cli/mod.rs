@@ -4,6 +4,7 @@ mod args;
 mod batch;
 mod begin;
 mod check;
+mod clinic;
 mod figures;
 mod gather;
 mod input;
@@ -40,7 +41,8 @@ pub fn run(arguments: &Arguments) -> Outcome {
         Command::Completions { shell } => manual::completions(*shell),
         Command::Man { command } => manual::page(command.as_deref()),
         Command::MeasuringSheet(wanted) => measuring_sheet::measuring_sheet(wanted),
-        Command::Schema => say::say(&crate::case::schema()),
+        Command::Schema { clinic: true } => say::say(&crate::case::profile_schema()),
+        Command::Schema { clinic: false } => say::say(&crate::case::schema()),
         Command::Figures(wanted) => figures::figures(wanted),
     }
 }

@@ -8,6 +8,7 @@ use std::thread;
 
 use super::args::{PaperName, Print};
 use super::batch::{self, End, Run, Taken};
+use super::clinic::Desk;
 use super::gather::{Found, gather};
 use super::input::{own_words, words_of_another_language};
 use super::interrupt;
@@ -51,7 +52,8 @@ pub(super) fn print(wanted: &Print) -> Outcome {
         return round(wanted, &found, password.as_deref(), &switch, &mut |_| {});
     }
     let mut last = Outcome::Done;
-    let named: Vec<PathBuf> = found.cases.iter().chain(&wanted.words).cloned().collect();
+    let named = found.cases.iter().chain(&wanted.words).chain(&wanted.clinic);
+    let named: Vec<PathBuf> = named.cloned().collect();
     watch(&switch, named.clone(), || {
         report::open_screen("Watching; Ctrl-C ends.");
         let mut files = named.clone();
@@ -75,6 +77,10 @@ fn round(
         Ok(own) => own,
         Err(outcome) => return outcome,
     };
+    let desk = match Desk::of(wanted.clinic.as_deref()) {
+        Ok(desk) => desk,
+        Err(outcome) => return outcome,
+    };
     let is_one = found.cases.len() == 1;
     let password = password.map(str::to_owned);
     let job = Job { wanted, own, password, is_one, swept: Once::new() };
@@ -82,6 +88,7 @@ fn round(
     let jobs = wanted.jobs.or_else(|| thread::available_parallelism().ok());
     let jobs = jobs.map_or(1, std::num::NonZeroUsize::get);
     batch::run(
+        &desk,
         &found.cases,
         jobs,
         switch,
@@ -110,23 +117,25 @@ fn password(wanted: &Print) -> Result<Option<String>, String> {
 }
 
 fn one(job: &Job, taken: Taken<'_>) -> Run {
-    let Taken { path, case, mut told } = taken;
+    let Taken { path, known, mut told } = taken;
     let wanted = job.wanted;
-    words_of_another_language(&mut told, path, &case, &job.own);
-    let plan = calc::plan(&case);
+    let (case, own, logo_beside) =
+        (&known.sound.case, known.words(&job.own), known.logo_beside(path));
+    words_of_another_language(&mut told, path, case, &own);
+    let plan = calc::plan(case);
     report::findings(&mut told, path, &plan.findings, Level::Stop);
     let (papers, withheld) = papers(wanted, &plan);
     let mut run = Run {
         path: path.to_owned(),
         id: Some(case.head.id.clone()),
         end: End::Unwritten,
-        beside: pictures::files(path, &case),
+        beside: [pictures::files(path, logo_beside, case), known.beside.clone()].concat(),
         papers: Vec::new(),
         withheld: withheld.iter().map(|it| it.name()).collect(),
         told,
     };
-    let Some(pictures) = pictures::load(&mut run.told, path, &case) else { return run };
-    match write(job, &shown(wanted, &case), &plan, &papers, &pictures) {
+    let Some(pictures) = pictures::load(&mut run.told, path, logo_beside, case) else { return run };
+    match write(job, &own, &shown(wanted, case), &plan, &papers, &pictures) {
         Ok(done) => (run.end, run.papers) = done,
         Err(why) => {
             report::failure(&mut run.told, &format!("{}: {why}", path.display()));
@@ -134,7 +143,7 @@ fn one(job: &Job, taken: Taken<'_>) -> Run {
         }
     }
     if plan.is_withheld() {
-        tell_withheld(wanted, &mut run, &case);
+        tell_withheld(wanted, &mut run, case);
         run.end = End::Withheld;
     }
     run
@@ -203,12 +212,13 @@ fn edition<'w>(
 /// Typesets all papers, writes all beside their places, then puts all in their places; or finds all there already.
 fn write(
     job: &Job,
+    own: &[OwnWords],
     case: &Case,
     plan: &Plan,
     papers: &[Paper],
     pictures: &Pictures,
 ) -> Result<(End, Vec<PathBuf>), String> {
-    let Job { wanted, own, password, .. } = job;
+    let Job { wanted, password, .. } = job;
     if papers.is_empty() {
         return Ok((End::Printed, Vec::new()));
     }

@@ -12,19 +12,42 @@ use super::told::Told;
 use crate::calc::pattern::Measure;
 use crate::calc::precautions::{Finding, IDLE_OVERRIDE, Level};
 use crate::calc::sharpen::{Missing, Number, Sharper};
-use crate::case::{Fault, Place, Remark};
+use crate::case::{Fault, Place, Remark, Source};
 
 const STRONG: Style = Style::new().bold();
 
+/// The files in which the places of one case stand.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Files<'f> {
+    pub(super) case: &'f Path,
+    pub(super) profile: Option<&'f Path>,
+}
+
+impl<'f, P: AsRef<Path> + ?Sized> From<&'f P> for Files<'f> {
+    fn from(case: &'f P) -> Self {
+        Self { case: case.as_ref(), profile: None }
+    }
+}
+
+impl<'f> Files<'f> {
+    fn of(self, source: Source) -> &'f Path {
+        match source {
+            Source::Case => self.case,
+            Source::Profile => self.profile.unwrap_or(self.case),
+        }
+    }
+}
+
 /// Reports faults in file order, and how many there are.
-pub(super) fn faults(told: &mut Told, path: &Path, faults: &[Fault]) {
+pub(super) fn faults<'f>(told: &mut Told, files: impl Into<Files<'f>>, faults: &[Fault]) {
+    let files = files.into();
     let form = if stderr().is_terminal() { set_out } else { sentences };
     for fault in faults {
-        told.line(&form(path, fault));
+        told.line(&form(files.of(fault.place.file), fault));
     }
     let count = faults.len();
     let noun = if count == 1 { "fault" } else { "faults" };
-    told.line(&format!("{}: {count} {noun}; nothing was printed.", path.display()));
+    told.line(&format!("{}: {count} {noun}; nothing was printed.", files.case.display()));
 }
 
 /// A fault on three or four lines, for a terminal.
@@ -54,9 +77,10 @@ fn sentences(path: &Path, fault: &Fault) -> String {
 }
 
 /// Reports what is odd.
-pub(super) fn remarks(told: &mut Told, path: &Path, remarks: &[Remark]) {
+pub(super) fn remarks<'f>(told: &mut Told, files: impl Into<Files<'f>>, remarks: &[Remark]) {
+    let files = files.into();
     for remark in remarks {
-        let at = place(path, remark.place);
+        let at = place(files.of(remark.place.file), remark.place);
         told.line(&format!("{at}: {STRONG}Remark{STRONG:#} on `{}`: {}", remark.key, remark.text));
     }
 }

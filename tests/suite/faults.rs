@@ -53,8 +53,14 @@ fn each_fault_has_its_whole_report() {
 #[test]
 fn each_kind_of_fault_has_a_file() {
     // Bytes that are no text stand in no text file; see `bytes_that_are_no_text_have_their_report`.
-    // A words file's own kinds stand in `tests/words`.
-    let mut shown = BTreeSet::from(["not-text", "not-words", "unknown-words"]);
+    // A words file's own kinds stand in `tests/words`, a profile's in `clinic`.
+    let mut shown = BTreeSet::from([
+        "not-text",
+        "not-words",
+        "unknown-words",
+        "not-a-profile",
+        "unknown-profile",
+    ]);
     for path in files() {
         let text = fs::read_to_string(&path).unwrap();
         let changes = text.split_once(SPLIT).unwrap().0;

@@ -16,6 +16,8 @@ mod boxes;
 mod brief;
 mod checker;
 mod cli;
+mod clinic;
+mod clinic_files;
 mod contract;
 mod course;
 mod course_findings;

@@ -27,6 +27,40 @@ fn the_schema_beside_the_demo_cases_is_the_one_printed() {
     assert!(done.stdout == fs::read_to_string(stored()).unwrap(), "run `UPDATE=1 … schema`");
 }
 
+/// `UPDATE=1` writes it anew.
+#[test]
+fn the_profiles_schema_beside_its_demo_is_the_one_printed() {
+    let stored =
+        PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("demo-cases/quarry-bend/clinic.schema.json");
+    let done = run(&Scene::new(), &["schema", "--clinic"]);
+    assert_eq!((done.code, done.stderr.as_str()), (0, ""));
+    if std::env::var_os("UPDATE").is_some() {
+        fs::write(&stored, &done.stdout).unwrap();
+    }
+    assert!(done.stdout == fs::read_to_string(&stored).unwrap(), "run `UPDATE=1 … schema`");
+    let schema: Value = serde_json::from_str(&done.stdout).unwrap();
+    let keys: Vec<&String> = schema["properties"].as_object().unwrap().keys().collect();
+    assert!(keys.iter().any(|it| *it == "stock") && keys.iter().all(|it| *it != "patient"));
+    assert!(schema["required"].is_null(), "a profile may leave out anything");
+    let mut found = BTreeSet::new();
+    paths(&Shape::Group(case::profile_outline()), "", &mut found);
+    for path in &found {
+        assert!(guide::row(path).is_some(), "{path} has no words");
+    }
+    let own: Vec<&str> = guide::profile_rows().map(|it| it.path).collect();
+    assert!(own.iter().all(|it| found.contains(*it)), "words without a key: {own:?}");
+}
+
+/// A case may hold its clinic's data, name the profile alone, or name it among them.
+#[test]
+fn the_schema_takes_both_forms_of_the_clinic() {
+    let schema: Value = serde_json::from_str(&fs::read_to_string(stored()).unwrap()).unwrap();
+    let forms = schema["properties"]["clinic"]["anyOf"].as_array().unwrap();
+    assert!(forms[0]["pattern"].as_str().unwrap().contains("[mM][lL]"));
+    assert!(forms[1]["properties"]["profile"]["pattern"].is_string());
+    assert!(forms[1]["properties"]["phone"]["maxLength"].is_number());
+}
+
 #[test]
 fn demo_cases_name_the_schema_first() {
     for path in demo::files() {

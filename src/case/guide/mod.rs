@@ -7,12 +7,17 @@ mod course;
 mod limb;
 mod orthosis;
 mod person;
+mod profile;
 
 use super::shape::{Key, Shape, Span};
 
 /// What a case file is.
 pub(super) const FILE: &str = "One patient, one orthosis: the living record that every paper is printed from. Every length carries \
      its unit. Angles are plain degrees; a negative angle means short of neutral.";
+
+/// What a clinic's profile is.
+pub(super) const PROFILE: &str = "What is the same for every patient of a clinic: laid under each case that names this file. Keys stand where \
+     they stand in a case file; what a case gives itself wins, key by key.";
 
 /// What one key is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -80,6 +85,11 @@ pub fn rows() -> impl Iterator<Item = &'static Row> {
     [person::ROWS, limb::ROWS, orthosis::ROWS, course::ROWS].into_iter().flatten()
 }
 
+/// The rows of keys that only a clinic's profile has.
+pub fn profile_rows() -> impl Iterator<Item = &'static Row> {
+    profile::ROWS.iter()
+}
+
 /// The row of a key; `visits[].pain.rest` for `visits[2].pain.rest`.
 #[must_use]
 pub fn row(path: &str) -> Option<&'static Row> {
@@ -94,7 +104,7 @@ pub fn row(path: &str) -> Option<&'static Row> {
         }
         bare.push(letter);
     }
-    rows().find(|it| it.path == bare)
+    rows().chain(profile::ROWS).find(|it| it.path == bare)
 }
 
 /// The path of a key below another.

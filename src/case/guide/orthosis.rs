@@ -1,14 +1,16 @@
 //! What is made, how it is worn, what it may bear.
 
+use super::person::FROM_PROFILE;
 use super::{Row, can, group, later, must, part};
 
 pub(super) const ROWS: &[Row] = &[
     group("orthosis", "What will be made."),
     group("orthosis.sheet", "The thermoplastic sheet."),
-    must(
+    can(
         "orthosis.sheet.thickness",
         "The sheet's thickness, as printed on its packing; 3.2 mm (1/8 in) is usual.",
         "Holes and strip stand off the limb by it.",
+        FROM_PROFILE,
     ),
     later("orthosis.sheet.length", "The sheet's longer side.", "610 mm"),
     later("orthosis.sheet.width", "The sheet's shorter side.", "460 mm"),

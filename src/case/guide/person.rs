@@ -2,6 +2,9 @@
 
 use super::{Row, can, group, later, must};
 
+/// What holds where a case leaves a key to the profile.
+pub(super) const FROM_PROFILE: &str = "needed, in the case file or in the clinic's profile";
+
 pub(super) const ROWS: &[Row] = &[
     group("case", "The case, and how the patient's papers are printed."),
     must(
@@ -37,17 +40,29 @@ pub(super) const ROWS: &[Row] = &[
         "The log has a row for each day until then.",
         "two weeks of log",
     ),
-    group("clinic", "The clinic and the person who treats."),
-    must("clinic.name", "The clinic's name.", "It stands on every page."),
-    must(
+    later(
+        "clinic",
+        "The clinic and the person who treats; or the file of the clinic's profile alone, which holds what is the same \
+         for every patient.",
+        FROM_PROFILE,
+    ),
+    later(
+        "clinic.profile",
+        "The file of the clinic's profile, beside this file, in a folder below it or in the folder above.",
+        "every key stands here",
+    ),
+    can("clinic.name", "The clinic's name.", "It stands on every page.", FROM_PROFILE),
+    can(
         "clinic.phone",
         "The number that the patient calls.",
         "It stands beside every sign to stop and call.",
+        FROM_PROFILE,
     ),
-    must(
+    can(
         "clinic.therapist",
-        "The treating therapist, with letters behind the name.",
+        "The treating therapist, with letters behind the name; the name alone where the clinic's profile lists it.",
         "Every paper defers to this person.",
+        FROM_PROFILE,
     ),
     can("clinic.page", "The paper in the printer.", "Rulers are true on either.", "letter"),
     later(

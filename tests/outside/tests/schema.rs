@@ -75,7 +75,7 @@ fn bounds_are_held_in_each_unit() {
 }
 
 /// Where the reader knows more than a schema can say: a name, and how its report reads.
-const KNOWS: [(&str, fn(&str) -> bool); 10] = [
+const KNOWS: [(&str, fn(&str) -> bool); 12] = [
     ("two values that cannot both be true", |it| {
         it.contains("`, but ") || it.contains("nothing, but ")
     }),
@@ -98,6 +98,11 @@ const KNOWS: [(&str, fn(&str) -> bool); 10] = [
     }),
     ("characters that cannot be printed", |it| it.contains("cannot be printed")),
     ("one condition in each item", |it| it.contains("none or more than one condition")),
+    ("what a clinic's profile may give", |it| {
+        ["clinic", "orthosis.sheet"].iter().any(|key| it.starts_with(&format!("`{key}")))
+            && it.contains(" is missing")
+    }),
+    ("a profile's path", |it| it.contains("It takes the name of a YAML file")),
     ("pictures' paths, places of straps in order", |it| {
         it.contains("It takes the name of a PNG") || it.contains("It takes a list of two lengths")
     }),
