@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use super::input::{bytes_of, one_words, plain};
+use super::input::{bytes, one_words, plain};
 use super::outcome::Outcome;
 use super::report::{self, Files};
 use super::told::Told;

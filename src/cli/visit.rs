@@ -9,14 +9,15 @@ use anstream::eprintln;
 use jiff::civil::Date;
 
 use super::args::Visit;
-use super::input::{bytes, read};
+use super::clinic::Desk;
+use super::input::bytes;
 use super::notebook::{keep_beside, replace};
 use super::outcome::Outcome;
 use super::report;
 use super::say::say;
 use super::talk::{Record, Talk, is_at_a_terminal, line};
 use super::told::Told;
-use crate::case::{self, Answers, Fault, Question, Remark, Visiting};
+use crate::case::{self, Answers, Fault, Profile, Question, Remark, Visiting};
 
 pub(super) fn visit(wanted: &Visit) -> Outcome {
     let path = &wanted.file;
@@ -64,10 +65,10 @@ pub(super) fn visit(wanted: &Visit) -> Outcome {
 /// The file's text and the visit to come; a file with faults is told and left alone.
 fn ready(path: &Path) -> Result<(String, Visiting), Outcome> {
     let mut told = Told::default();
-    let sound = read(&mut told, path);
-    let sound = match sound {
-        Ok(sound) => sound,
-        Err(outcome) => {
+    let known = match Desk::default().read(&mut told, path) {
+        Ok(known) => known,
+        Err(unread) => {
+            let outcome = unread.outcome;
             if outcome == Outcome::Faults {
                 report::failure(
                     &mut told,
@@ -81,10 +82,17 @@ fn ready(path: &Path) -> Result<(String, Visiting), Outcome> {
             return Err(outcome);
         }
     };
-    let bytes = bytes(&mut told, path).inspect_err(|_| told.say())?;
+    let text = bytes(&mut told, path).inspect_err(|_| told.say())?;
     // What was read is text.
-    let text = String::from_utf8(bytes).map_err(|_| Outcome::Unwritten)?;
-    let visiting = Visiting::new(&text, &sound.case, Box::new(case::read));
+    let text = String::from_utf8(text).map_err(|_| Outcome::Unwritten)?;
+    // The grown text is read as the file is: with the clinic's profile under it.
+    let profile = known.profile.map(|it| bytes(&mut told, &it)).transpose();
+    let profile = profile.inspect_err(|_| told.say())?;
+    let again = move |text: &[u8]| match &profile {
+        Some(profile) => case::read_with(text, Profile::Given(profile)),
+        None => case::read(text),
+    };
+    let visiting = Visiting::new(&text, &known.sound.case, Box::new(again));
     Ok((text, visiting))
 }
 
