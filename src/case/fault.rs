@@ -22,7 +22,7 @@ pub struct Place {
     /// Line.
     pub line: u64,
     /// Column, in characters.
-    pub column: u64,
+    pub column: u32,
 }
 
 impl Place {
@@ -31,7 +31,8 @@ impl Place {
 
     /// A place in the case file.
     pub(super) const fn new(line: u64, column: u64) -> Self {
-        Self { file: Source::Case, line, column }
+        // No file of a megabyte has a longer line.
+        Self { file: Source::Case, line, column: column as u32 }
     }
 }
 

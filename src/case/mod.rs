@@ -225,7 +225,7 @@ pub fn outline() -> Vec<Key> {
 /// The keys that a clinic's profile takes, in the order in which it is written.
 #[must_use]
 pub fn profile_outline() -> Vec<Key> {
-    Fields::tell(profile::whole_profile)
+    Fields::tell(|f| Some(profile::whole_profile(f)))
 }
 
 fn whole_case(f: &mut Fields<'_>) -> Option<Case> {

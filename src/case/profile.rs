@@ -61,7 +61,7 @@ pub fn named_profile(bytes: &[u8]) -> Option<String> {
 #[must_use]
 pub fn named_words(bytes: &[u8]) -> Vec<String> {
     let Ok(root) = super::tree(bytes, Source::Profile) else { return Vec::new() };
-    let own = Fields::root(&root, &Notes::default(), whole_profile);
+    let own = Fields::root(&root, &Notes::default(), |f| Some(whole_profile(f)));
     own.map_or_else(Vec::new, |it| it.words)
 }
 
@@ -84,7 +84,7 @@ fn yaml_file(field: &Field<'_>, accepted: &str, may_lie_above: bool) -> Option<S
         "part folders by `/`"
     } else if parts().any(|it| it == "..") {
         if may_lie_above { "put it at most one folder up" } else { "there is no way up" }
-    } else if !small.ends_with(".yaml") && !small.ends_with(".yml") {
+    } else if !matches!(small.rsplit_once('.'), Some((_, "yaml" | "yml"))) {
         "write the whole name of a file that ends in `.yaml`"
     } else if parts().any(|it| it.is_empty() || it == "." || it.trim() != it) {
         "write folder and file names with one `/` between them"
@@ -122,8 +122,8 @@ impl Joined {
                     && (it.kind == fault.kind || it.place.file == Source::Profile)
             };
             let is_missing = matches!(fault.kind, Kind::Missing { .. });
-            !(is_missing && fault.kind.key().is_some_and(is_excused))
-                && !self.faults.iter().any(is_known)
+            let is_consequence = is_missing && fault.kind.key().is_some_and(is_excused);
+            !is_consequence && !self.faults.iter().any(is_known)
         };
         let mut all: Vec<Fault> = of_tree.into_iter().filter(is_new).collect();
         all.extend(self.faults.iter().cloned());
@@ -218,7 +218,7 @@ fn lay(over: &mut Vec<Entry>, under: &Node, joined: &mut Joined) {
         return joined.lose(Some(Fault { place: under.place, kind: Kind::NotAProfile }));
     };
     let notes = Notes::default();
-    let own = Fields::root(under, &notes, whole_profile).unwrap_or_default();
+    let own = Fields::root(under, &notes, |f| Some(whole_profile(f))).unwrap_or_default();
     joined.faults.extend(notes.into_parts().0.into_iter().filter_map(own::in_profile));
     // What cannot be chosen from a list with a fault is not missed.
     let is_of_list = |it: &Fault| it.kind.key().is_some_and(|it| it.starts_with(own::THERAPISTS));

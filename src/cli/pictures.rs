@@ -53,8 +53,8 @@ pub(super) fn files(path: &Path, logo_beside: &Path, case: &Case) -> Vec<PathBuf
 /// The bytes of a file below the folder of the case; a link that leads out of it is not followed.
 fn bytes(case: &Path, whose: &str, file: &str) -> Result<Vec<u8>, String> {
     let folder = case.parent().filter(|it| !it.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let whole = |path: PathBuf| path.canonicalize().map_err(|error| plain(&error));
-    let (folder, picture) = (whole(folder.to_owned())?, whole(folder.join(file))?);
+    let real = |path: PathBuf| path.canonicalize().map_err(|error| plain(&error));
+    let (folder, picture) = (real(folder.to_owned())?, real(folder.join(file))?);
     if !picture.starts_with(&folder) {
         return Err(format!(
             "a link leads out of the {whose}'s folder; put the picture itself there"

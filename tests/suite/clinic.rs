@@ -209,7 +209,12 @@ fn faults(case: &str, profile: &str) -> Vec<(Source, u64, u64, String)> {
     let told = joined(case, profile).expect_err("faults").faults;
     let row = |it: &case::Fault| {
         let key = it.kind.key().unwrap_or_default();
-        (it.place.file, it.place.line, it.place.column, format!("{} {key}", it.kind.name()))
+        (
+            it.place.file,
+            it.place.line,
+            u64::from(it.place.column),
+            format!("{} {key}", it.kind.name()),
+        )
     };
     told.iter().map(row).collect()
 }

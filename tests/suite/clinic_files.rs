@@ -1,6 +1,10 @@
 //! The clinic's profile on disk: where it may lie, what lies beside it, the papers, and what is seen of a change.
 
 use std::fs;
+#[cfg(unix)]
+use std::io::{BufRead, BufReader};
+#[cfg(unix)]
+use std::process::{Command, Stdio};
 
 use crate::cli::{Done, Scene, run};
 use crate::clinic::{WHOLE, bare, inline, text, with};
@@ -208,4 +212,33 @@ fn the_demo_case_with_a_profile_reads_well() {
     ));
     let normalised = run(&Scene::new(), &["check", "--normalised", &path]).stdout;
     assert_eq!(demo::read(&normalised).clinic.therapist, "Jonah Brandvold, OTR/L");
+}
+
+/// Watching sees a save of the profile, also one that mends a fault in it.
+#[cfg(unix)]
+#[test]
+fn watching_sees_the_profile() {
+    let scene = scene("../weir.yaml");
+    let save = |text: &str| scene.write("clinic/weir.yaml", text.as_bytes());
+    save(&no_logo());
+    let mut child = Command::new(env!("CARGO_BIN_EXE_tautline"))
+        .args(["print", "clinic/ward/case.yaml", "--json", "--watch", "--only", "brief"])
+        .current_dir(scene.path(""))
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
+    let mut next =
+        || -> serde_json::Value { serde_json::from_str(&lines.next().unwrap().unwrap()).unwrap() };
+    assert_eq!(next()["outcome"], "printed");
+    save(&no_logo().replace("phone: 555-0171", "fone: 555-0171"));
+    let faulty = next();
+    assert_eq!(faulty["outcome"], "faulty");
+    assert!(faulty["told"][0].as_str().unwrap().contains("`clinic.fone`"), "{faulty}");
+    save(&no_logo().replace("Weir Street Hand Rooms", "Weir Street Rooms"));
+    assert_eq!(next()["outcome"], "printed");
+    let pid = child.id().to_string();
+    assert!(Command::new("kill").args(["-INT", &pid]).status().unwrap().success());
+    assert_eq!(child.wait().unwrap().code(), Some(0));
 }

@@ -45,7 +45,7 @@ pub(in crate::case) struct Own {
 }
 
 /// Asks for every key of a profile; what the case takes is read again with the case.
-pub(in crate::case) fn whole_profile(f: &mut Fields<'_>) -> Option<Own> {
+pub(in crate::case) fn whole_profile(f: &mut Fields<'_>) -> Own {
     let therapists = f.may("clinic", clinic());
     let _ = f.may("language", choice(Language::WORDS));
     let _ = f.may("print_size", choice(PrintSize::WORDS));
@@ -55,7 +55,7 @@ pub(in crate::case) fn whole_profile(f: &mut Fields<'_>) -> Option<Own> {
     let _ = f.may("measuring_error", measures::measuring_error());
     let _ = f.may("limits", limits::limits());
     let _ = f.may("stock", limits::stock());
-    Some(Own { therapists: therapists.unwrap_or_default(), words: words.unwrap_or_default() })
+    Own { therapists: therapists.unwrap_or_default(), words: words.unwrap_or_default() }
 }
 
 fn clinic() -> Form<Vec<String>> {
