@@ -103,7 +103,6 @@ pub(super) fn in_profile(fault: Fault) -> Option<Fault> {
 
 /// The therapist of a list that a name means: the whole of it, or what stands before the first comma.
 pub(super) fn meant<'l>(name: &str, listed: &'l [String]) -> Option<&'l str> {
-    let plain = |it: &str| -> String { it.trim().to_lowercase().nfc().collect() };
     let whole = listed.iter().find(|it| plain(it) == plain(name));
     let mut by_name = listed.iter().filter(|it| bare(it) == plain(name));
     // Two of one name must be told apart by what stands behind it.
@@ -113,6 +112,11 @@ pub(super) fn meant<'l>(name: &str, listed: &'l [String]) -> Option<&'l str> {
 
 /// A name without the letters behind it, in small letters.
 pub(super) fn bare(name: &str) -> String {
-    let name = name.split(',').next().unwrap_or_default();
-    name.trim().to_lowercase().nfc().collect()
+    plain(name.split(',').next().unwrap_or_default())
+}
+
+/// In small letters, composed (NFC), with one space between words.
+fn plain(name: &str) -> String {
+    let words: Vec<&str> = name.split_whitespace().collect();
+    words.join(" ").to_lowercase().nfc().collect()
 }
