@@ -68,6 +68,10 @@ pub(super) enum Command {
     ///
     /// Example:  tautline check ward/QB-2207.yaml --words ward/words.yaml
     ///
+    /// What is wrong, what is odd, what stops which papers, what asks for care, and which missing measure leaves out or
+    /// blurs which number: at a terminal under headings, elsewhere each on a line that names its file. Colours only at a
+    /// terminal, and none where `NO_COLOR` is set.
+    ///
     /// Where the clinic's profile lies under the case, a line says which keys came from it. Faults of both files are
     /// reported at once. Where the profile lists the therapists, the case must name one of them.
     Check(Check),
@@ -204,6 +208,9 @@ pub(super) struct Check {
     /// Also print each sound case as a normalised file, in millimetres, on standard output.
     #[arg(long)]
     pub normalised: bool,
+    /// For screen readers: one plain sentence a line under plain headings, no colour, no marks round words.
+    #[arg(long)]
+    pub plain: bool,
 }
 
 #[derive(Debug, Args)]

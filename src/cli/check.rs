@@ -5,6 +5,7 @@ use super::clinic::Desk;
 use super::input::{own_words, words_of_another_language};
 use super::outcome::Outcome;
 use super::pictures;
+use super::plain::plain;
 use super::report;
 use super::say::say;
 use super::told::Told;
@@ -28,7 +29,7 @@ pub(super) fn check(wanted: &Check) -> Outcome {
         worst = worst.max(say(&format!("{}: reads well.\n", path.display())));
     }
     for path in &wanted.cases {
-        let mut told = Told::default();
+        let mut told = Told::under_headings(path, wanted.plain);
         let known = match desk.read(&mut told, path) {
             Ok(known) => known,
             Err(unread) => {
@@ -59,7 +60,8 @@ pub(super) fn check(wanted: &Check) -> Outcome {
         worst = worst.max(say(&if wanted.normalised {
             case::normalised(&sound.case)
         } else {
-            format!("{}: reads well; {verdict}\n", path.display())
+            let verdict = format!("{}: reads well; {verdict}\n", path.display());
+            if wanted.plain { plain(&verdict) } else { verdict }
         }));
         if plan.is_withheld() {
             worst = worst.max(Outcome::Withheld);

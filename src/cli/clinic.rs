@@ -4,10 +4,12 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use anstyle::Style;
+
 use super::input::{bytes, one_words, plain};
 use super::outcome::Outcome;
 use super::report::{self, Files};
-use super::told::Told;
+use super::told::{Form, Told};
 use crate::case::{self, FromProfile, Profile, Sound};
 use crate::sheets::OwnWords;
 
@@ -106,7 +108,12 @@ impl Known {
         let given: Vec<String> = keys.iter().cloned().chain(own).collect();
         let given = if given.is_empty() { "nothing".into() } else { given.join(", ") };
         let profile = profile.display();
-        told.line(&format!("{}: from the clinic's profile {profile}: {given}", case.display()));
+        if told.form() == Form::Lines {
+            told.line(&format!("{}: from the clinic's profile {profile}: {given}", case.display()));
+        } else {
+            told.head("What came from the clinic's profile", Style::new().bold());
+            told.line(&format!("{profile}: {given}."));
+        }
     }
 }
 

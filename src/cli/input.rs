@@ -52,7 +52,7 @@ pub(super) fn own_words(paths: &[PathBuf]) -> Result<Vec<OwnWords>, Outcome> {
 pub(super) fn one_words(told: &mut Told, path: &Path) -> Result<OwnWords, Outcome> {
     let bytes = bytes(told, path)?;
     OwnWords::read(&bytes).map_err(|faults| {
-        report::faults(told, path, &faults);
+        report::faults_of_words(told, path, &faults);
         Outcome::Faults
     })
 }

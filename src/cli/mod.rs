@@ -17,6 +17,7 @@ mod outcome;
 mod packet;
 mod password;
 mod pictures;
+mod plain;
 mod print;
 mod report;
 mod say;

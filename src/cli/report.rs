@@ -6,15 +6,23 @@ use std::io::{IsTerminal, stderr};
 use std::path::Path;
 
 use anstream::eprint;
-use anstyle::Style;
+use anstyle::{AnsiColor, Style};
 
-use super::told::Told;
+use super::told::{Form, Told};
 use crate::calc::pattern::Measure;
 use crate::calc::precautions::{Finding, IDLE_OVERRIDE, Level};
 use crate::calc::sharpen::{Missing, Number, Sharper};
 use crate::case::{Fault, Place, Remark, Source};
+use crate::sheets::Paper;
 
 const STRONG: Style = Style::new().bold();
+const GRAVE: Style = AnsiColor::Red.on_default().bold();
+const CARE: Style = AnsiColor::Yellow.on_default().bold();
+
+/// The heading of what was not measured, and of what that leaves out or blurs.
+const MISSING: &str = "What is missing, and for which number";
+/// How the findings begin that name a missing measure.
+const MISSING_IDS: [&str; 4] = ["no-torque", "torque-short", "not-drawn", "measures-estimated"];
 
 /// The files in which the places of one case stand.
 #[derive(Debug, Clone, Copy)]
@@ -38,25 +46,36 @@ impl<'f> Files<'f> {
     }
 }
 
-/// Reports faults in file order, and how many there are.
+/// Reports faults in file order, how many there are, and the command that reads the mended file.
 pub(super) fn faults<'f>(told: &mut Told, files: impl Into<Files<'f>>, faults: &[Fault]) {
-    let files = files.into();
-    let form = if stderr().is_terminal() { set_out } else { sentences };
+    all_faults(told, files.into(), faults, "tautline check");
+}
+
+/// The same of a clinic's own words.
+pub(super) fn faults_of_words(told: &mut Told, path: &Path, faults: &[Fault]) {
+    all_faults(told, path.into(), faults, "tautline check --words");
+}
+
+fn all_faults(told: &mut Told, files: Files<'_>, faults: &[Fault], again: &str) {
+    told.head("What is wrong", GRAVE);
+    let is_set_out =
+        told.form() == Form::Headed || (told.form() == Form::Lines && stderr().is_terminal());
+    let form = if is_set_out { set_out } else { sentences };
     for fault in faults {
-        told.line(&form(files.of(fault.place.file), fault));
+        let at = place(told, files, fault.place);
+        told.line(&form(&at, fault));
     }
     let count = faults.len();
-    let noun = if count == 1 { "fault" } else { "faults" };
-    told.line(&format!("{}: {count} {noun}; nothing was printed.", files.case.display()));
+    let (noun, them) = if count == 1 { ("fault", "it") } else { ("faults", "them") };
+    let file = files.case.display();
+    told.line(&format!(
+        "{file}: {count} {noun}; nothing was printed. Mend {them}, then:  {again} {file}"
+    ));
 }
 
 /// A fault on three or four lines, for a terminal.
-fn set_out(path: &Path, fault: &Fault) -> String {
-    let mut text = format!(
-        "{STRONG}fault:{STRONG:#} {}\n  at {}\n",
-        fault.kind.sentence(),
-        place(path, fault.place)
-    );
+fn set_out(at: &str, fault: &Fault) -> String {
+    let mut text = format!("{STRONG}fault:{STRONG:#} {}\n  at {at}\n", fault.kind.sentence());
     if let Some(accepted) = fault.kind.accepted() {
         text.push_str(&format!("  takes: {accepted}\n"));
     }
@@ -65,8 +84,8 @@ fn set_out(path: &Path, fault: &Fault) -> String {
 }
 
 /// A fault as plain sentences on one line.
-fn sentences(path: &Path, fault: &Fault) -> String {
-    let mut text = format!("{}: {}.", place(path, fault.place), capital(&fault.kind.sentence()));
+fn sentences(at: &str, fault: &Fault) -> String {
+    let mut text = format!("{at}: {}.", capital(&fault.kind.sentence()));
     if let Some(accepted) = fault.kind.accepted() {
         text.push_str(&format!(" It takes {accepted}."));
     }
@@ -80,28 +99,59 @@ fn sentences(path: &Path, fault: &Fault) -> String {
 pub(super) fn remarks<'f>(told: &mut Told, files: impl Into<Files<'f>>, remarks: &[Remark]) {
     let files = files.into();
     for remark in remarks {
-        let at = place(files.of(remark.place.file), remark.place);
-        told.line(&format!("{at}: {STRONG}Remark{STRONG:#} on `{}`: {}", remark.key, remark.text));
+        told.head("What is odd", CARE);
+        let at = place(told, files, remark.place);
+        let word = match told.form() {
+            Form::Lines => format!("{STRONG}Remark{STRONG:#} on `{}`", remark.key),
+            Form::Headed | Form::Plain => format!("`{}`", remark.key),
+        };
+        told.line(&format!("{at}: {word}: {}", remark.text));
     }
 }
 
-/// Reports findings of one level and up.
+/// Reports findings of one level and up; under headings by what they do.
 pub(super) fn findings(told: &mut Told, path: &Path, findings: &[Finding], up_to: Level) {
     // An override that answers nothing may be a typing error, and that is worth a line always.
     let is_told = |it: &&Finding| it.level <= up_to || it.id == IDLE_OVERRIDE;
-    for finding in findings.iter().filter(is_told) {
-        let level = finding.level.word();
+    let mut told_of: Vec<(usize, &Finding)> =
+        findings.iter().filter(is_told).map(|it| (section(it), it)).collect();
+    if told.form() != Form::Lines {
+        told_of.sort_by_key(|(section, _)| *section);
+    }
+    for (section, finding) in told_of {
         let answered = finding.answer.as_ref().map_or_else(String::new, |it| {
             format!(" Overridden by {}, {}: {}.", it.by, it.date, it.why.trim_end_matches('.'))
         });
-        told.line(&format!(
-            "{}: {STRONG}{level}{STRONG:#} `{}`: {}. {} {}{answered}",
-            path.display(),
-            finding.id,
-            finding.title,
-            finding.text,
-            finding.action
-        ));
+        let words = format!(
+            "`{}`: {}. {} {}{answered}",
+            finding.id, finding.title, finding.text, finding.action
+        );
+        if told.form() == Form::Lines {
+            let level = finding.level.word();
+            told.line(&format!("{}: {STRONG}{level}{STRONG:#} {words}", path.display()));
+            continue;
+        }
+        let held = Paper::ALL.into_iter().filter(|it| it.is_withheld_by_a_stop());
+        let names: Vec<&str> = held.map(Paper::name).collect();
+        match section {
+            0 => told.head(&format!("What stops {}", listed(&names)), GRAVE),
+            1 => told.head("Stops that somebody decided otherwise", CARE),
+            2 => told.head("What asks for care", CARE),
+            3 => told.head("Worth knowing", STRONG),
+            _ => told.head(MISSING, STRONG),
+        }
+        told.line(&words);
+    }
+}
+
+/// Where a finding stands among the headings.
+fn section(finding: &Finding) -> usize {
+    match finding.level {
+        Level::Stop if finding.answer.is_none() => 0,
+        Level::Stop => 1,
+        Level::Caution => 2,
+        Level::Note if MISSING_IDS.iter().any(|it| finding.id.starts_with(it)) => 4,
+        Level::Note => 3,
     }
 }
 
@@ -123,7 +173,11 @@ pub(super) fn sharper(told: &mut Told, path: &Path, sharper: &Sharper) {
              ±{then:.1} mm."
         ),
     };
-    told.line(&format!("{}: {STRONG}sharpen{STRONG:#} `{key}`: {words}", path.display()));
+    told.head(MISSING, STRONG);
+    told.line(&match told.form() {
+        Form::Lines => format!("{}: {STRONG}sharpen{STRONG:#} `{key}`: {words}", path.display()),
+        Form::Headed | Form::Plain => format!("`{key}`: {words}"),
+    });
 }
 
 /// The key of a measure of the pieces.
@@ -175,8 +229,15 @@ pub(super) fn listed(names: &[&str]) -> String {
     }
 }
 
-fn place(path: &Path, place: Place) -> String {
-    format!("{}:{}:{}", path.display(), place.line, place.column)
+/// Where something stands; under headings the case file is named already.
+fn place(told: &Told, files: Files<'_>, place: Place) -> String {
+    let file = files.of(place.file).display();
+    let of = if place.file == Source::Case { String::new() } else { format!("{file}, ") };
+    match told.form() {
+        Form::Lines => format!("{file}:{}:{}", place.line, place.column),
+        Form::Plain if of.is_empty() => format!("Line {}, column {}", place.line, place.column),
+        Form::Headed | Form::Plain => format!("{of}line {}, column {}", place.line, place.column),
+    }
 }
 
 fn capital(sentence: &str) -> String {

@@ -131,7 +131,8 @@ fn confirmed(visiting: &Visiting, answers: &Answers) -> Result<Option<bool>, Str
         eprintln!("`{key}` changes from {old} to {new}.");
     }
     loop {
-        anstream::eprint!("Enter writes it, `<` goes back: ");
+        let does = if visiting.refused().is_some() { "prints its lines" } else { "writes it" };
+        anstream::eprint!("Enter {does}, `<` goes back: ");
         match line()?.as_deref().map(str::trim) {
             None => return Ok(None),
             Some("") => return Ok(Some(true)),

@@ -287,6 +287,99 @@ fn figures_print_a_table_for_people() {
     assert_eq!(cells[..3], ["0", "25.0", "4.0"]);
 }
 
+/// Columns line up and nothing is wider than 80 columns, with the longest id and every demo's numbers.
+#[test]
+fn figures_fit_a_narrow_terminal() {
+    let mut tables = 0;
+    for path in demo::files() {
+        let scene = Scene::new();
+        let text = fs::read_to_string(&path).unwrap();
+        let id = demo::read(&text).head.id.clone();
+        let long = text.replacen(&format!("id: {id}"), &format!("id: {}", "W".repeat(40)), 1);
+        scene.write("case.yaml", long.as_bytes());
+        let done = run(&scene, &["figures", "case.yaml"]);
+        assert!(done.stdout.starts_with(&format!("Case {}\n", "W".repeat(40))), "{}", done.stdout);
+        let lines: Vec<Vec<char>> = done.stdout.lines().map(|it| it.chars().collect()).collect();
+        for line in &lines {
+            assert!(line.len() <= 80, "{}: {}", path.display(), line.iter().collect::<String>());
+        }
+        // Under each head every cell ends where its head ends.
+        let is_head = |it: &Vec<char>| it.iter().collect::<String>().starts_with("mark angle");
+        for at in (0..lines.len()).filter(|it| is_head(&lines[*it])) {
+            let rows: Vec<&Vec<char>> =
+                lines[at..].iter().take_while(|it| !it.is_empty()).collect();
+            assert!(rows.len() > 3, "{}", path.display());
+            for row in &rows[2..] {
+                assert_eq!(row.len(), rows[0].len(), "{}", path.display());
+                let cells = row.iter().collect::<String>().split_whitespace().count();
+                assert_eq!(cells, 12, "{}", path.display());
+                assert!(row[4] == ' ' && row[3] != ' ', "the mark ends under its head");
+            }
+            tables += 1;
+        }
+    }
+    assert!(tables >= 12, "{tables}");
+}
+
+/// One sentence a line, nothing drawn, nothing coloured, under headings that say what each part is.
+#[test]
+fn plain_reports_are_sentences() {
+    let scene = Scene::new();
+    scene.demo("chalk-pit-stopped");
+    let done = run(&scene, &["check", "case.yaml", "--plain"]);
+    assert_eq!(done.code, 1);
+    let all = done.stderr + &done.stdout;
+    let headings = [
+        "case.yaml:",
+        "What stops handout, card, pattern and labels:",
+        "What asks for care:",
+        "Worth knowing:",
+        "What is missing, and for which number:",
+    ];
+    let mut from = 0;
+    for heading in headings {
+        let at = all[from..].find(&format!("{heading}\n"));
+        from += at.unwrap_or_else(|| panic!("{heading} in its order: {all}"));
+        assert_eq!(all.matches(heading).count(), if heading == "case.yaml:" { 2 } else { 1 });
+    }
+    for line in all.lines() {
+        assert!(line.ends_with(['.', ':', '?']), "a whole sentence: {line}");
+        assert!(!line.contains(['`', '\x1b', '|', '\u{2014}']), "{line}");
+        assert!(line.trim() == line && !line.contains(". The "), "one sentence: {line}");
+    }
+    assert!(all.contains("\nrest-pain-high: High pain at rest.\n"), "{all}");
+    let bad =
+        demo::text("quarry-bend-left-flexion").replace("hand_breadth: 82 mm", "hand_breadth: 82");
+    scene.write("bad.yaml", bad.as_bytes());
+    let done = run(&scene, &["check", "bad.yaml", "--plain"]);
+    assert!(done.stderr.contains("What is wrong:\nLine "), "{}", done.stderr);
+    assert!(
+        done.stderr
+            .contains("\nTo mend: Write the unit behind the number: 82 mm if that is meant.\n"),
+        "{}",
+        done.stderr
+    );
+    assert!(
+        done.stderr.ends_with("\nMend it, then:  tautline check bad.yaml\n"),
+        "{}",
+        done.stderr
+    );
+}
+
+/// Faults end in the command that reads the mended file, with `print` and `figures` too.
+#[test]
+fn faults_end_in_the_next_command() {
+    let scene = Scene::new();
+    scene.write("bad.yaml", b"case: 1\n");
+    for command in ["print", "check", "figures", "visit"] {
+        let done = run(&scene, &[command, "bad.yaml"]);
+        assert_eq!(done.code, 2);
+        assert!(done.stderr.contains("then:  tautline check bad.yaml\n"), "{}", done.stderr);
+        // Where there is no terminal nothing is coloured.
+        assert!(!done.stderr.contains('\x1b'));
+    }
+}
+
 #[test]
 fn help_shows_an_example_of_each_command() {
     let scene = Scene::new();

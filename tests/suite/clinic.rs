@@ -247,7 +247,7 @@ fn faults_of_both_files_come_at_once() {
         "weir.yaml:6:14: `limits.skin_plan` reads `20 kPa`, but `limits.skin_warn` is 15 kPa.".into(),
         "weir.yaml:7:1: `patient` is not a key of a clinic's profile.".into(),
         "weir.yaml:10:7: `stock.lines[1].strength` is missing.".into(),
-        "case.yaml: 7 faults; nothing was printed.".into(),
+        "case.yaml: 7 faults; nothing was printed. Mend them, then:  tautline check case.yaml".into(),
     ];
     let told: Vec<&str> = done.stderr.lines().collect();
     for wanted in &wanted[..6] {

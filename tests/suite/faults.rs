@@ -75,12 +75,12 @@ fn bytes_that_are_no_text_have_their_report() {
     assert_eq!(
         report(b"case:\n  id: \xc3(\n"),
         "case.yaml:2:7: The file is not plain text: a byte here is not UTF-8 text. To mend: Save it \
-         as plain text in UTF-8.\ncase.yaml: 1 fault; nothing was printed.\n"
+         as plain text in UTF-8.\ncase.yaml: 1 fault; nothing was printed. Mend it, then:  tautline check case.yaml\n"
     );
     assert_eq!(
         report(b"\xff\xfec\0a\0"),
         "case.yaml:1:1: The file is not plain text: it is saved as UTF-16. To mend: Save it as plain \
-         text in UTF-8.\ncase.yaml: 1 fault; nothing was printed.\n"
+         text in UTF-8.\ncase.yaml: 1 fault; nothing was printed. Mend it, then:  tautline check case.yaml\n"
     );
 }
 

@@ -1,8 +1,6 @@
 //! The figures as aligned tables for people.
 
-use std::fmt::Write;
-
-use super::{Figures, LoopFigures, PullFigures};
+use super::{Figures, LoopFigures, PullFigures, StepFigures};
 
 /// Shown where a number cannot be reckoned.
 const NONE: &str = "-";
@@ -12,7 +10,8 @@ const HEADS: [&str; 12] = [
     "elbow",
 ];
 const UNITS: [&str; 12] = ["", "°", "mm", "mm", "", "mm", "", "share", "N", "kPa", "kPa", "kPa"];
-const WIDTH: usize = 8;
+/// The columns of the narrowest terminal that is common.
+const WIDTH: usize = 80;
 
 impl Figures {
     /// The figures as text, a table for each loop.
@@ -36,12 +35,15 @@ impl Figures {
 
     fn write_wear(&self, text: &mut String) {
         line(text, "\nWear");
-        for step in &self.wear.steps {
-            let days = format!("{} to {}, {} days", step.from, step.to, step.days);
-            let dose =
-                format!("{} min × {} = {} min a day", step.minutes, step.times, step.daily_min);
-            line(text, &format!("  {days}: {dose}"));
-        }
+        let step = |it: &StepFigures| {
+            vec![
+                format!("  {} to {}", it.from, it.to),
+                format!("{} days", it.days),
+                format!("{} min × {}", it.minutes, it.times),
+                format!("{} min a day", it.daily_min),
+            ]
+        };
+        table(text, &self.wear.steps.iter().map(step).collect::<Vec<_>>());
         if let Some(last) = self.wear.weeks.last() {
             line(text, &format!("  {} weeks, {} minutes in all\n", last.week, last.total_min));
         }
@@ -52,20 +54,27 @@ impl Figures {
     fn write_course(&self, text: &mut String) {
         let Some(course) = &self.progress.course else { return };
         line(text, "Course");
-        for it in &self.progress.directions {
-            let Some(trend) = &it.trend else { continue };
+        let trends = self.progress.directions.iter().filter_map(|it| {
+            let trend = it.trend.as_ref()?;
             let interval = trend
                 .interval_deg_per_week
-                .map_or_else(String::new, |[low, high]| format!(", 95 % {low:+.1} to {high:+.1}"));
+                .map_or_else(String::new, |[low, high]| format!("95 % {low:+.1} to {high:+.1}"));
             let range = format!("{}° to {}°", it.first_deg, it.newest_deg);
             let slope = trend.slope_deg_per_week;
-            line(text, &format!("  {}: {range}, {slope:+.1}° a week{interval}", it.direction));
-        }
-        for it in &course.doses {
+            Some(vec![
+                format!("  {}", it.direction),
+                range,
+                format!("{slope:+.1}° a week"),
+                interval,
+            ])
+        });
+        table(text, &trends.collect::<Vec<_>>());
+        let doses = course.doses.iter().map(|it| {
             let worn = it.worn_min.map_or_else(|| NONE.to_owned(), |it| it.to_string());
-            let days = format!("{} to {}", it.from, it.to);
-            line(text, &format!("  {days}: {worn} of {} min worn", it.planned_min));
-        }
+            let days = format!("  {} to {}", it.from, it.to);
+            vec![days, worn, format!("of {} min worn", it.planned_min)]
+        });
+        table(text, &doses.collect::<Vec<_>>());
         for it in &course.advice {
             let reasons = it.reasons.join(", ");
             line(text, &format!("  {}: {} ({reasons}); the therapist decides", it.pull, it.next));
@@ -75,11 +84,15 @@ impl Figures {
 
     fn write_pattern(&self, text: &mut String) {
         line(text, "Pattern");
-        for it in &self.pattern.pieces {
-            let size = format!("{:.0} × {:.0} mm", it.length_mm, it.width_mm);
-            let edge = format!("{:.0} cm², edge {:.0} mm", it.area_mm2 / 100.0, it.perimeter_mm);
-            line(text, &format!("  {}: {size}, {edge}", it.piece));
-        }
+        let pieces = self.pattern.pieces.iter().map(|it| {
+            vec![
+                format!("  {}", it.piece),
+                format!("{:.0} × {:.0} mm", it.length_mm, it.width_mm),
+                format!("{:.0} cm²", it.area_mm2 / 100.0),
+                format!("edge {:.0} mm", it.perimeter_mm),
+            ]
+        });
+        table(text, &pieces.collect::<Vec<_>>());
         for it in &self.pattern.refused {
             let missing = it.missing.join(", ");
             line(text, &format!("  {}: not drawn for want of {missing}", it.piece));
@@ -123,38 +136,71 @@ impl LoopFigures {
                 self.to_deg
             ),
         );
-        row(text, &HEADS.map(str::to_owned));
-        row(text, &UNITS.map(str::to_owned));
-        for mark in &self.marks {
+        let heads = [HEADS, UNITS].map(|it| it.map(str::to_owned).to_vec());
+        let marks = self.marks.iter().map(|mark| {
             let or_none =
                 |value: Option<f64>| value.map_or_else(|| NONE.to_owned(), |it| format!("{it:.1}"));
-            row(
-                text,
-                &[
-                    mark.mark.to_string(),
-                    format!("{:.1}", mark.angle_deg),
-                    format!("{:.1}", mark.strip_mm),
-                    format!("{:.1}", mark.spread_mm),
-                    format!("{:.2}", mark.mm_per_deg),
-                    format!("{:.1}", mark.moment_arm_mm),
-                    format!("{:.1}", mark.pull_angle_deg),
-                    format!("{:.3}", mark.rotating_share),
-                    or_none(mark.tension_n),
-                    or_none(mark.cuff_kpa),
-                    or_none(mark.forearm_kpa),
-                    or_none(mark.elbow_kpa),
-                ],
-            );
-        }
+            vec![
+                mark.mark.to_string(),
+                format!("{:.1}", mark.angle_deg),
+                format!("{:.1}", mark.strip_mm),
+                format!("{:.1}", mark.spread_mm),
+                format!("{:.2}", mark.mm_per_deg),
+                format!("{:.1}", mark.moment_arm_mm),
+                format!("{:.1}", mark.pull_angle_deg),
+                format!("{:.3}", mark.rotating_share),
+                or_none(mark.tension_n),
+                or_none(mark.cuff_kpa),
+                or_none(mark.forearm_kpa),
+                or_none(mark.elbow_kpa),
+            ]
+        });
+        table(text, &heads.into_iter().chain(marks).collect::<Vec<_>>());
     }
 }
 
-fn row(text: &mut String, cells: &[String; 12]) {
-    let cells: Vec<String> = cells.iter().map(|cell| format!("{cell:>WIDTH$}")).collect();
-    line(text, &cells.concat());
+/// Rows in columns as wide as their widest cell, the first set left where it holds words; two spaces between them where
+/// they fit, else one.
+fn table(text: &mut String, rows: &[Vec<String>]) {
+    let count = |it: &String| it.chars().count();
+    let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let widest =
+        |at: usize| rows.iter().filter_map(|row| row.get(at).map(count)).max().unwrap_or(0);
+    let widths: Vec<usize> = (0..columns).map(widest).collect();
+    let gaps = columns.saturating_sub(1);
+    let gap = if widths.iter().sum::<usize>() + 2 * gaps <= WIDTH { "  " } else { " " };
+    for row in rows {
+        let cells = row.iter().zip(&widths).enumerate().map(|(at, (cell, width))| {
+            let is_words = at == 0 && cell.starts_with(' ');
+            if is_words { format!("{cell:<width$}") } else { format!("{cell:>width$}") }
+        });
+        let whole = cells.collect::<Vec<_>>().join(gap);
+        text.push_str(whole.trim_end());
+        text.push('\n');
+    }
 }
 
+/// A line of words, broken between words where it is wider than a narrow terminal; what follows stands further in.
 fn line(text: &mut String, words: &str) {
-    // Writing to a string cannot fail.
-    let _ = writeln!(text, "{words}");
+    let (breaks, words) = words.split_at(words.len() - words.trim_start_matches('\n').len());
+    text.push_str(breaks);
+    let start = words.len() - words.trim_start_matches(' ').len();
+    let mut width = start;
+    text.push_str(&words[..start]);
+    let mut is_first = true;
+    for word in words[start..].split(' ') {
+        let long = word.chars().count();
+        if !is_first && width + 1 + long > WIDTH {
+            text.push('\n');
+            text.push_str(&" ".repeat(start + 4));
+            width = start + 4;
+        } else if !is_first {
+            text.push(' ');
+            width += 1;
+        }
+        text.push_str(word);
+        width += long;
+        is_first = false;
+    }
+    text.push('\n');
 }
