@@ -94,11 +94,10 @@ impl Written {
 
     /// The values of a list, and of what stands deeper in it.
     pub fn below<'w>(&'w self, path: &'w str) -> impl Iterator<Item = (&'w str, &'w str)> {
-        let all = self.0.iter().filter_map(move |(key, value)| {
+        self.0.iter().filter_map(move |(key, value)| {
             let rest = key.strip_prefix(path)?;
             rest.starts_with(['[', '.']).then_some((rest, value.as_str()))
-        });
-        all
+        })
     }
 
     fn gather(&mut self, node: &Node, path: &str) {
