@@ -28,7 +28,7 @@ const LEAST_BOX: f64 = 8.0;
 const CROSS: f64 = 1.6 * 25.4 / 72.0;
 
 fn sheet(written: &Written, page: PageSize) -> Vec<u8> {
-    Draft::measuring_sheet(written, page).typeset().unwrap_or_else(|fault| panic!("{fault}"))
+    Draft::measuring_sheet(written, page, &[]).typeset().unwrap_or_else(|fault| panic!("{fault}"))
 }
 
 fn of(text: &str) -> Written {
@@ -470,6 +470,21 @@ fn faults_of_a_file_are_told() {
     let done = run(&scene, &["measuring-sheet", "nowhere.yaml"]);
     assert_eq!(done.code, 3);
     assert!(done.stderr.contains("there is no such file"), "{}", done.stderr);
+}
+
+/// A clinic's own words stand on it, as on the papers.
+#[test]
+fn own_words_stand_on_the_sheet() {
+    let scene = Scene::new();
+    scene.write("words.yaml", b"language: en\nmeasuring_sheet:\n  title: To the arm\n");
+    let done = run(&scene, &["measuring-sheet", "--words", "words.yaml"]);
+    assert_eq!((done.code, done.stderr.as_str()), (0, ""));
+    let bytes = fs::read(scene.path("papers/measuring-sheet.pdf")).unwrap();
+    assert!(Pdf::read(&bytes).text().contains("To the arm"));
+    scene.write("words.yaml", b"language: en\nmeasuring_sheet:\n  titel: To the arm\n");
+    let done = run(&scene, &["measuring-sheet", "--words", "words.yaml"]);
+    assert_eq!((done.code, done.stdout.as_str()), (2, ""));
+    assert!(done.stderr.contains("titel"), "{}", done.stderr);
 }
 
 /// A file that is no older sheet of the same case stays, unless it may go.
