@@ -125,6 +125,9 @@ pub(super) struct MeasuringSheet {
     /// The folder to write into; made if it is not there.
     #[arg(long, value_name = "DIR", default_value = "papers")]
     pub out: PathBuf,
+    /// Lay the clinic's own words over ours, as `print` does.
+    #[arg(long, value_name = "FILE")]
+    pub words: Vec<PathBuf>,
     /// Overwrite a file in the way that is no older measuring sheet of this case.
     #[arg(long)]
     pub replace: bool,

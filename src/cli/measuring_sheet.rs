@@ -11,15 +11,19 @@ use super::report;
 use super::say::say;
 use super::told::Told;
 use crate::case::{PageSize, Written};
-use crate::sheets::{Draft, MEASURING_SHEET};
+use crate::sheets::{Draft, MEASURING_SHEET, OwnWords};
 
 pub(super) fn measuring_sheet(wanted: &MeasuringSheet) -> Outcome {
+    let own = match input::own_words(&wanted.words) {
+        Ok(own) => own,
+        Err(outcome) => return outcome,
+    };
     let mut told = Told::default();
     let written = match &wanted.case {
         Some(path) => read(&mut told, path),
         None => Ok(Written::default()),
     };
-    let done = written.map(|written| put(wanted, &written));
+    let done = written.map(|written| put(wanted, &written, &own));
     told.say();
     match done {
         Ok(Ok(place)) => say(&format!("{}\n", place.display())),
@@ -47,10 +51,11 @@ fn read(told: &mut Told, path: &Path) -> Result<Written, Outcome> {
 }
 
 /// Typesets the sheet and puts it in its place.
-fn put(wanted: &MeasuringSheet, written: &Written) -> Result<PathBuf, String> {
-    let own = if written.at("clinic.page") == Some("a4") { PageSize::A4 } else { PageSize::Letter };
-    let page = wanted.page.map_or(own, PageSize::from);
-    let pdf = Draft::measuring_sheet(written, page).typeset().map_err(|fault| {
+fn put(wanted: &MeasuringSheet, written: &Written, own: &[OwnWords]) -> Result<PathBuf, String> {
+    let size =
+        if written.at("clinic.page") == Some("a4") { PageSize::A4 } else { PageSize::Letter };
+    let page = wanted.page.map_or(size, PageSize::from);
+    let pdf = Draft::measuring_sheet(written, page, own).typeset().map_err(|fault| {
         format!("the sheet could not be typeset, which is a fault of tautline: {fault}")
     })?;
     let name = match written.at("case.id") {

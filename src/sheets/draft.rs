@@ -7,7 +7,7 @@ use sha2::{Digest, Sha256};
 
 use super::data;
 use super::pdf;
-use super::words::Words;
+use super::words::{OwnWords, Words};
 use super::world::{CaseWorld, embedded};
 use super::{Edition, LayoutFault, Paper};
 use crate::calc::Plan;
@@ -81,10 +81,10 @@ impl Draft {
     ///
     /// Never: the edition is a day.
     #[must_use]
-    pub fn measuring_sheet(written: &Written, page: PageSize) -> Self {
+    pub fn measuring_sheet(written: &Written, page: PageSize, own: &[OwnWords]) -> Self {
         let day = written.at("case.prepared").unwrap_or(EDITION).parse::<Date>();
         let day = day.unwrap_or_else(|_| EDITION.parse().expect("the edition is a day"));
-        let words = Words::english();
+        let words = Words::english(own);
         let data = data::measuring_sheet(written, page, day, words);
         let world = CaseWorld::new(&format!("{MEASURING_SHEET}.typ"), data, words.data(), day);
         let ident = match written.at("case.id") {

@@ -63,9 +63,10 @@ impl Words {
         if wanted.tree.get(paper.name()).is_some() { wanted } else { of(Language::English) }
     }
 
-    /// Our own words for the clinic, which reads English.
-    pub(super) fn english() -> &'static Self {
-        ours(Language::English)
+    /// The words of what the clinic reads before any case has a language: English, the clinic's own first.
+    pub(super) fn english(own: &[OwnWords]) -> &Self {
+        let own = own.iter().map(|it| &it.0).find(|it| it.language == Language::English);
+        own.unwrap_or_else(|| ours(Language::English))
     }
 
     fn embedded(language: Language) -> Self {

@@ -3,6 +3,7 @@
 
 use std::collections::BTreeSet;
 use std::fs;
+use std::sync::LazyLock;
 
 use lopdf::decode_text_string;
 use page_validation::ValidationProfile;
@@ -27,7 +28,7 @@ const LEAST_BOX: f64 = 8.0;
 const CROSS: f64 = 1.6 * 25.4 / 72.0;
 
 fn sheet(written: &Written, page: PageSize) -> Vec<u8> {
-    Draft::measuring_sheet(written, page).typeset().unwrap_or_else(|fault| panic!("{fault}"))
+    Draft::measuring_sheet(written, page, &[]).typeset().unwrap_or_else(|fault| panic!("{fault}"))
 }
 
 fn of(text: &str) -> Written {
@@ -39,7 +40,12 @@ fn empty() -> Vec<u8> {
 }
 
 /// Empty, every demo case, the longest names on either side, and a file that holds its number alone; on both sizes.
-fn sheets() -> Vec<(String, Vec<u8>)> {
+fn sheets() -> &'static [(String, Vec<u8>)] {
+    static ALL: LazyLock<Vec<(String, Vec<u8>)>> = LazyLock::new(typeset_all);
+    &ALL
+}
+
+fn typeset_all() -> Vec<(String, Vec<u8>)> {
     let mut all = vec![("empty".to_owned(), Written::default())];
     all.push(("begun".to_owned(), of("case:\n  id: LK-7\n")));
     for path in demo::files() {
@@ -149,7 +155,7 @@ fn circled(page: &Ink) -> Vec<String> {
 fn numbers_stand_in_the_order_of_the_file() {
     let wanted: Vec<String> = (1..=spots().len()).map(|it| it.to_string()).collect();
     for (name, bytes) in sheets() {
-        let pages = read(&bytes);
+        let pages = read(bytes);
         // A row's number is set in 12.5 pt, and nothing else is.
         let is_number = |it: &&Text| (it.size_pt - 12.5).abs() < 0.01;
         let rows: Vec<String> = pages
@@ -190,7 +196,7 @@ fn rows_say_what_the_questions_say() {
 #[test]
 fn every_sheet_has_two_pages() {
     for (name, bytes) in sheets() {
-        assert_eq!(Pdf::read(&bytes).page_count(), 2, "{name}");
+        assert_eq!(Pdf::read(bytes).page_count(), 2, "{name}");
     }
 }
 
@@ -211,7 +217,7 @@ fn boxes(pages: &[Ink]) -> Vec<f64> {
 #[test]
 fn each_value_has_a_box_that_a_pen_finds() {
     for (name, bytes) in sheets() {
-        let heights = boxes(&read(&bytes));
+        let heights = boxes(&read(bytes));
         assert_eq!(heights.len(), measured().len(), "{name}");
         let least = heights.iter().copied().fold(f64::MAX, f64::min);
         assert!(least >= LEAST_BOX, "{name}: {least:.2} mm");
@@ -318,7 +324,7 @@ fn the_newest_values_are_those_of_the_sheet() {
 fn nothing_lies_on_anything_or_outside_the_margins() {
     let mut faults = Vec::new();
     for (name, bytes) in sheets() {
-        for (index, page) in read(&bytes).iter().enumerate() {
+        for (index, page) in read(bytes).iter().enumerate() {
             // The handout's margins are those of the sheet.
             let found =
                 [outside(page, Paper::Handout), collisions(page), struck(page), clipped(page)];
@@ -334,7 +340,7 @@ fn nothing_lies_on_anything_or_outside_the_margins() {
 fn type_is_large_enough_at_the_arm() {
     let text = squeezed(&Pdf::read(&empty()).text());
     for (name, bytes) in sheets() {
-        for page in read(&bytes) {
+        for page in read(bytes) {
             for it in page.texts().filter(|it| it.size_pt < 9.99) {
                 let word = squeezed(&it.string);
                 let is_key = word.contains(['.', '_']) && text.contains(&word);
@@ -357,7 +363,7 @@ fn type_is_large_enough_at_the_arm() {
 fn sheets_conform_to_ua_1_and_a_2a() {
     for (name, bytes) in sheets() {
         for profile in [ValidationProfile::PdfUa1, ValidationProfile::PdfA2a] {
-            let rules = broken(&bytes, profile);
+            let rules = broken(bytes, profile);
             assert!(rules.is_empty(), "{name} {profile:?}: {rules:?}");
         }
     }
@@ -464,6 +470,21 @@ fn faults_of_a_file_are_told() {
     let done = run(&scene, &["measuring-sheet", "nowhere.yaml"]);
     assert_eq!(done.code, 3);
     assert!(done.stderr.contains("there is no such file"), "{}", done.stderr);
+}
+
+/// A clinic's own words stand on it, as on the papers.
+#[test]
+fn own_words_stand_on_the_sheet() {
+    let scene = Scene::new();
+    scene.write("words.yaml", b"language: en\nmeasuring_sheet:\n  title: To the arm\n");
+    let done = run(&scene, &["measuring-sheet", "--words", "words.yaml"]);
+    assert_eq!((done.code, done.stderr.as_str()), (0, ""));
+    let bytes = fs::read(scene.path("papers/measuring-sheet.pdf")).unwrap();
+    assert!(Pdf::read(&bytes).text().contains("To the arm"));
+    scene.write("words.yaml", b"language: en\nmeasuring_sheet:\n  titel: To the arm\n");
+    let done = run(&scene, &["measuring-sheet", "--words", "words.yaml"]);
+    assert_eq!((done.code, done.stdout.as_str()), (2, ""));
+    assert!(done.stderr.contains("titel"), "{}", done.stderr);
 }
 
 /// A file that is no older sheet of the same case stays, unless it may go.

@@ -21,6 +21,9 @@ const STRIP: f64 = 92.0;
 /// How much of the seam between arm and hand is hidden, along the limb and short of its faces (mm).
 const SEAM: Vector = at(3.0, 1.6);
 
+/// How much of the thumb's root is hidden: along the limb (mm), and half across it in hand lengths.
+const ROOT: Vector = at(4.0, 0.052);
+
 /// The wrist straight, the palm up, as the drawings of the hand need it.
 pub(super) fn straight(sizes: &Sizes, wrist: Angle) -> Side {
     Side { sizes: *sizes, wrist, palm: 1.0 }
@@ -42,6 +45,11 @@ pub(super) fn hide_seam(limb: &mut Sheet, side: &Side) {
     let patch = [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
     limb.paint(Part::Skin, Outline::straight(&patch).close());
     side_limb::thumb(limb, side);
+    // The thumb grows out of the hand: its root has no edge.
+    let half = side.sizes.hand_length * ROOT.y;
+    let root = |along: f64, high: f64| side.on_hand(place + along, high * half);
+    let patch = [root(-ROOT.x, -1.0), root(ROOT.x, -1.0), root(ROOT.x, 1.0), root(-ROOT.x, 1.0)];
+    limb.paint(Part::Skin, Outline::straight(&patch).close());
 }
 
 pub(super) fn paint(page: &mut Page, sizes: &Sizes) {
@@ -54,13 +62,15 @@ pub(super) fn paint(page: &mut Page, sizes: &Sizes) {
         ("limb.hand_depth", sizes.hole, sizes.half_hand(sizes.hole), 1.0),
         ("limb.palm_depth", sizes.cuff_edge + 4.0, sizes.half_hand(sizes.cuff_edge), 1.0),
         ("limb.wrist_depth", 0.0, sizes.half_wrist, -1.0),
-        ("limb.forearm_depth", -STRIP, sizes.half_forearm, 1.0),
+        ("limb.forearm_depth", -STRIP, sizes.half_forearm, -1.0),
     ];
     for (key, place, half, up) in depths {
         let (palm, back) = (at(place, half - DOWN), at(place, -half - DOWN));
         caliper(page, palm, back);
         let end = if up > 0.0 { palm } else { back };
-        page.point(key, end + at(0.0, OFF * up), end);
+        // A number under the tape round the elbow stands clear of it.
+        let off = if place < 0.0 { OFF + OFF_SKIN } else { OFF };
+        page.point(key, end + at(0.0, off * up), end);
     }
 }
 
@@ -74,6 +84,8 @@ fn round_elbow(page: &mut Page, sizes: &Sizes) {
             at(0.0, wrist * sign - DOWN),
             at(sizes.piece_edge, wrist * sign - DOWN),
             at(sizes.strip_start, half.y * sign - DOWN),
+            at(f64::midpoint(sizes.strip_start, sizes.strip_end), half.y * sign - DOWN),
+            at(sizes.strip_end, half.y * sign - DOWN),
             at(sizes.elbow, half.y * sign - DOWN),
         ]
     };
