@@ -21,6 +21,7 @@ mod face_device;
 mod face_hand;
 mod face_labels;
 mod plane;
+mod setting;
 mod sheet;
 mod side;
 mod side_device;
@@ -33,6 +34,7 @@ pub use bench::{Panel, crimp_sequence};
 pub use donning::{Wearing, doffing_sequence, donning_sequence};
 pub use drawing::{Anchor, Drawing, Label, Part, Place, Shape, Step};
 pub use face::face_view;
+pub use setting::tab_settings;
 pub use side::side_view;
 
 use crate::case::Wrap;
