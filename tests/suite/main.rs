@@ -57,6 +57,7 @@ mod quads;
 mod readability;
 mod reading;
 mod schema;
+mod setting;
 mod shapes;
 mod short;
 mod spread;

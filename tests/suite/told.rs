@@ -157,20 +157,108 @@ fn a_new_loop_waits_for_the_therapist() {
         in_order(
             printed,
             page,
-            &["How far do I pull?", "Loop 1", "Use this one first.", "Each time you wear it"],
+            &[
+                "How far do I pull?",
+                "Each loop has its own ruler.",
+                "Only with loop 1",
+                "Each time you wear it",
+            ],
         );
         in_order(
             printed,
             page,
             &[
-                "Loop 2",
-                "Later, when your therapist says so.",
+                "Only with loop 2, when your therapist has put it on",
                 "Take the old line off first. Do not wear the splint until loop 2 is on it.",
             ],
         );
         // An old label belongs to the old loop.
         assert!(!page.contains(&squeezed("Is a label stuck")), "{}", printed.name);
         assert!(pages.len() <= 4, "{}: {} pages", printed.name, pages.len());
+    }
+}
+
+/// What parts the rulers of two loops, the sentence that says what a loop is first; and how the last mark of all is named.
+const LOOPS: [(Language, [&str; 6], &str); 2] = [
+    (
+        Language::English,
+        [
+            "A loop is the line with its tab. Each loop has its own ruler.",
+            "Only with loop 1",
+            "Never past mark 9. Are you there? Call us.",
+            "Only with loop 2, when your therapist has put it on",
+            "Never past mark 11. Are you there? Call us.",
+            "Never go past the last mark of your loop.",
+        ],
+        "past mark 11",
+    ),
+    (
+        Language::Spanish,
+        [
+            "Un lazo es el hilo con su lengüeta. Cada lazo tiene su regla.",
+            "Solo con el lazo 1",
+            "Nunca pase de la marca 9. ¿Ya llegó ahí? Llame.",
+            "Solo con el lazo 2, cuando su terapeuta se lo ponga",
+            "Nunca pase de la marca 11. ¿Ya llegó ahí? Llame.",
+            "Nunca pase de la última marca de su lazo.",
+        ],
+        "pase de la marca 11",
+    ),
+];
+
+/// The thickness of a frame: see `layouts/parts/system.typ`.
+const FRAME_PT: f64 = 1.6;
+
+/// Where the upright lines of frames stand on a page, from the left (mm).
+fn frames(printed: &Printed, page: usize) -> Vec<f64> {
+    let strokes = Pdf::read(&printed.bytes).strokes(page);
+    let upright = strokes.iter().filter(|it| {
+        it.is_vertical() && it.length() > 30.0 && (it.width_pt - FRAME_PT).abs() < 1e-3
+    });
+    let mut found: Vec<f64> = upright.map(|it| it.from.0).collect();
+    found.sort_by(f64::total_cmp);
+    found.dedup_by(|next, kept| (*next - *kept).abs() < 0.01);
+    found
+}
+
+/// Mark 9 lies 43 mm along the strip with loop 1 and 5 mm with loop 2: each ruler stands in a frame of its own under the name
+/// of its loop and ends in its own last mark. Without loops there is neither.
+#[test]
+fn rulers_of_two_loops_are_not_taken_for_each_other() {
+    for (language, sentences, named) in LOOPS {
+        let papers = typeset("two loops", &spoken("fell-farm-two-loops", language));
+        for printed in handouts(&papers) {
+            let made = &printed.plan.pulls[0].loops;
+            let last: Vec<usize> = made.iter().map(|it| it.marks.last().unwrap().number).collect();
+            assert_eq!(last, [9, 11]);
+            let pages = pages_of(printed);
+            let page = pages.iter().position(|it| it.contains(&squeezed(sentences[1])));
+            let page = page.unwrap_or_else(|| panic!("{}: no loop 1", printed.name));
+            in_order(printed, &pages[page], &sentences);
+            // A last mark is named beside its own ruler alone.
+            assert_eq!(pages.concat().matches(&squeezed(named)).count(), 1, "{}", printed.name);
+            let [left, between, other, right] = frames(printed, page)[..] else {
+                panic!("{}: {:?}", printed.name, frames(printed, page))
+            };
+            assert!(other - between > 3.0, "{}: white between the frames", printed.name);
+            // The marks of each ruler, 1.2 pt: the first loop's within the first frame.
+            let strokes = Pdf::read(&printed.bytes).strokes(page);
+            let marks =
+                strokes.iter().filter(|it| it.is_vertical() && (it.width_pt - 1.2).abs() < 1e-3);
+            let marks: Vec<f64> = marks.map(|it| it.from.0).collect();
+            for (from, to, made) in [(left, between, &made[0]), (other, right, &made[1])] {
+                let within = marks.iter().filter(|it| (from..to).contains(*it)).count();
+                assert_eq!(within, made.marks.len(), "{}: loop {}", printed.name, made.number);
+            }
+        }
+    }
+    for printed in papers().map(|it| it.0).filter(|it| it.paper == Paper::Handout) {
+        if printed.plan.pulls.iter().all(|it| it.loops.len() == 1 && it.in_use.is_none()) {
+            let shown = text(printed);
+            for sentence in ["Only with loop", "Solo con el lazo", "own ruler"] {
+                assert!(!shown.contains(&squeezed(sentence)), "{}", printed.name);
+            }
+        }
     }
 }
 

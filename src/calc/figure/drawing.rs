@@ -125,6 +125,8 @@ pub enum Part {
     Inside,
     /// Today's mark on the strip, a line.
     Today,
+    /// A check sign, or the cross through what is wrong.
+    Sign,
     /// Which way a part is moved in this step, an arrow as an outline.
     Motion,
     /// A nail or a fold of the skin.
@@ -173,6 +175,7 @@ impl Part {
             Self::Skin => "skin",
             Self::Inside => "inside",
             Self::Today => "today",
+            Self::Sign => "sign",
             Self::Motion => "motion",
             Self::Nail => "nail",
             Self::Ghost => "ghost",

@@ -25,6 +25,7 @@ mod measuring_palm;
 mod measuring_range;
 mod measuring_side;
 mod plane;
+mod setting;
 mod sheet;
 mod side;
 mod side_device;
@@ -38,6 +39,7 @@ pub use donning::{Wearing, doffing_sequence, donning_sequence};
 pub use drawing::{Anchor, Drawing, Label, Part, Place, Shape, Step};
 pub use face::face_view;
 pub use measuring::{Pointed, arm_to_measure, wrist_to_measure};
+pub use setting::tab_settings;
 pub use side::side_view;
 
 use crate::case::Wrap;

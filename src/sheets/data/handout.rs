@@ -3,17 +3,20 @@
 use jiff::civil::Date;
 use serde::Serialize;
 
+use super::drawing::Drawing;
 use super::frame::{Frame, other_side, pull_side};
 use super::wearing::Wearing;
 use crate::calc::Plan;
 use crate::calc::advice::Stretch;
+use crate::calc::build::build;
 use crate::calc::course::due_loops;
 use crate::calc::dose::{Step, WearPlan, after};
+use crate::calc::figure::{Build, tab_settings};
 use crate::calc::loops::{Loop, Mark};
 use crate::calc::precautions::Level;
 use crate::calc::pull::PullPlan;
 use crate::calc::sharing::Share;
-use crate::case::{Case, Direction, PrintSize};
+use crate::case::{Case, Direction, PrintSize, Pull};
 use crate::sheets::Edition;
 use crate::sheets::wording::mm0;
 use crate::sheets::words::Words;
@@ -88,10 +91,18 @@ struct PullPart {
     pull_side: &'static str,
     other_side: &'static str,
     loops: Vec<LoopPart>,
+    /// The tab set right at a mark, and set wrong.
+    settings: Settings,
     /// How the patient sets the stretch until the next visit: `on`, `stay`, `ease` or `pause`.
     stretch: &'static str,
     /// The name of the last mark given out, where it is a later one than today's.
     last: Option<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct Settings {
+    right: Drawing,
+    wrong: Drawing,
 }
 
 #[derive(Debug, Serialize)]
@@ -134,11 +145,12 @@ pub(super) fn handout(case: &Case, plan: &Plan, edition: Edition<'_>, words: &Wo
         cautions,
         wrap: case.orthosis.cut.wrap.word(),
         wearing: Wearing::of(case, plan),
-        pulls: pulls.map(|(pull, reckoned)| pull_part(plan, pull.direction, reckoned)).collect(),
+        pulls: pulls.map(|(pull, reckoned)| pull_part(case, plan, pull, reckoned)).collect(),
     }
 }
 
-fn pull_part(plan: &Plan, direction: Direction, pull: &PullPlan) -> PullPart {
+fn pull_part(case: &Case, plan: &Plan, of: &Pull, pull: &PullPlan) -> PullPart {
+    let direction = of.direction;
     let given = given_out(pull, plan.stays(direction));
     let last = given.iter().flat_map(|it| &it.marks).map(|it| it.number).max();
     let last = last.filter(|number| *number > 0);
@@ -152,9 +164,16 @@ fn pull_part(plan: &Plan, direction: Direction, pull: &PullPlan) -> PullPart {
         pull_side: pull_side(direction),
         other_side: other_side(direction),
         loops: loops(&given, pull),
+        settings: settings(&build(case, of, pull)),
         stretch,
         last: last.map(|it| it.to_string()),
     }
+}
+
+/// The words for a screen reader are the layout's, which knows the language.
+fn settings(build: &Build) -> Settings {
+    let [right, wrong] = tab_settings(build).map(|it| Drawing::of(&it.figure, String::new()));
+    Settings { right, wrong }
 }
 
 /// How the stretch goes on, in a word of the layouts.
