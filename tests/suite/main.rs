@@ -40,6 +40,7 @@ mod line;
 mod load;
 mod manual;
 mod margins;
+mod measuring_command;
 mod measuring_sheet;
 mod names;
 mod odd_files;

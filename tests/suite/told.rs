@@ -28,7 +28,8 @@ fn in_order(printed: &Printed, shown: &str, sentences: &[&str]) {
     let mut from = 0;
     for sentence in sentences {
         let found = shown[from..].find(&squeezed(sentence));
-        from += found.unwrap_or_else(|| panic!("{}: `{sentence}` is not next", printed.name));
+        from += found
+            .unwrap_or_else(|| panic!("{}: `{sentence}` is not next in {shown}", printed.name));
     }
 }
 
