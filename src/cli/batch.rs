@@ -26,8 +26,6 @@ pub(super) struct Run {
     /// The case's id, once it was read.
     pub(super) id: Option<String>,
     pub(super) end: End,
-    /// Files beside the case that its papers hang on.
-    pub(super) beside: Vec<PathBuf>,
     /// Papers put in their places.
     pub(super) papers: Vec<PathBuf>,
     /// Papers withheld by a stop.
@@ -90,10 +88,9 @@ impl<'q> Queue<'q> {
         let mut told = Told::default();
         let known = match self.desk.read(&mut told, path) {
             Ok(known) => known,
-            Err(Unread { outcome, beside }) => {
+            Err(Unread { outcome, .. }) => {
                 let end = if outcome == Outcome::Faults { End::Faulty } else { End::Unwritten };
-                let run = Run { beside, ..Run::unread(path, None, end, told) };
-                return Some((number, Err(run)));
+                return Some((number, Err(Run::unread(path, None, end, told))));
             }
         };
         let id = known.sound.case.head.id.clone();
@@ -116,8 +113,8 @@ impl<'q> Queue<'q> {
 
 impl Run {
     fn unread(path: &Path, id: Option<String>, end: End, told: Told) -> Self {
-        let (beside, papers, withheld) = (Vec::new(), Vec::new(), Vec::new());
-        Self { path: path.to_owned(), id, end, beside, papers, withheld, told }
+        let (papers, withheld) = (Vec::new(), Vec::new());
+        Self { path: path.to_owned(), id, end, papers, withheld, told }
     }
 }
 

@@ -13,14 +13,14 @@ use crate::calc;
 use crate::calc::precautions::Level;
 use crate::calc::sharpen;
 use crate::case;
-use crate::sheets::Paper;
+use crate::sheets::{self, Paper};
 
 pub(super) fn check(wanted: &Check) -> Outcome {
     let own = match own_words(&wanted.words) {
         Ok(own) => own,
         Err(outcome) => return outcome,
     };
-    let desk = match Desk::of(wanted.clinic.as_deref()) {
+    let desk = match Desk::said(wanted.clinic.as_deref()) {
         Ok(desk) => desk,
         Err(outcome) => return outcome,
     };
@@ -53,7 +53,7 @@ pub(super) fn check(wanted: &Check) -> Outcome {
         let verdict = if plan.is_withheld() {
             let held = Paper::ALL.into_iter().filter(|it| it.is_withheld_by_a_stop());
             let names: Vec<&str> = held.map(Paper::name).collect();
-            format!("{} are withheld.", report::listed(&names))
+            format!("{} are withheld.", sheets::listed(&names))
         } else {
             format!("all papers can be printed. Next:  tautline print {}", path.display())
         };

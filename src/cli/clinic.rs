@@ -38,12 +38,17 @@ pub(super) struct Unread {
 
 impl Desk {
     /// Reads the file that `--clinic` names, and tells where it cannot be read.
-    pub(super) fn of(clinic: Option<&Path>) -> Result<Self, Outcome> {
+    pub(super) fn of(told: &mut Told, clinic: Option<&Path>) -> Result<Self, Outcome> {
         let Some(path) = clinic else { return Ok(Self::default()) };
+        Ok(Self { given: Some((path.to_owned(), bytes(told, path)?)) })
+    }
+
+    /// As [`Desk::of`], and says at once what is wrong.
+    pub(super) fn said(clinic: Option<&Path>) -> Result<Self, Outcome> {
         let mut told = Told::default();
-        let read = bytes(&mut told, path);
+        let desk = Self::of(&mut told, clinic);
         told.say();
-        Ok(Self { given: Some((path.to_owned(), read?)) })
+        desk
     }
 
     /// Reads a case with the clinic's profile under it, and reports what is wrong or odd in either.

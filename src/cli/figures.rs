@@ -9,7 +9,7 @@ use crate::calc;
 use crate::sheets::figures::Figures;
 
 pub(super) fn figures(wanted: &Wanted) -> Outcome {
-    let desk = match Desk::of(wanted.clinic.as_deref()) {
+    let desk = match Desk::said(wanted.clinic.as_deref()) {
         Ok(desk) => desk,
         Err(outcome) => return outcome,
     };

@@ -6,7 +6,7 @@ use std::io::{Read, stdin};
 use std::path::{Path, PathBuf};
 
 use super::clinic::leave_out_profiles;
-use super::input::plain;
+use super::input::{LARGEST, plain};
 
 /// What was found, in the order it was named; what lies in a folder is sorted by path.
 #[derive(Debug, Default)]
@@ -104,8 +104,17 @@ fn yaml_files(folder: &Path) -> Result<Vec<PathBuf>, String> {
 
 /// Whether a YAML file opens a `case`; a file that cannot be read counts, so that it is told and not passed over.
 fn is_case(file: &Path) -> bool {
-    let Ok(bytes) = fs::read(file) else { return true };
-    let is_other = |line: &[u8]| line.trim_ascii_start().starts_with(b"case:");
+    // What is longer than any case file is told by the reader, too.
+    let Ok(bytes) = start_of(file) else { return true };
+    let opens_case = |line: &[u8]| line.trim_ascii_start().starts_with(b"case:");
     // Whatever is in an encoding that the reader refuses is told by the reader.
-    bytes.contains(&0) || bytes.split(|it| *it == b'\n').any(is_other)
+    bytes.contains(&0)
+        || bytes.len() as u64 > LARGEST
+        || bytes.split(|it| *it == b'\n').any(opens_case)
+}
+
+fn start_of(file: &Path) -> std::io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    fs::File::open(file)?.take(LARGEST + 1).read_to_end(&mut bytes)?;
+    Ok(bytes)
 }

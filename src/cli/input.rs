@@ -11,7 +11,7 @@ use crate::case::Case;
 use crate::sheets::OwnWords;
 
 /// A case file is a page or two of text; more than this is something else.
-const LARGEST: u64 = 1024 * 1024;
+pub(super) const LARGEST: u64 = 1024 * 1024;
 
 /// The bytes of a case file.
 pub(super) fn case_bytes(told: &mut Told, path: &Path) -> Result<Vec<u8>, Outcome> {

@@ -7,6 +7,7 @@ use super::args::Arguments;
 use super::outcome::Outcome;
 use super::report;
 use super::say::say;
+use crate::sheets;
 use crate::sources::VERSION;
 
 /// Prints a shell's completions.
@@ -26,7 +27,7 @@ pub(super) fn page(name: Option<&str>) -> Outcome {
         Some((_, Some(found))) => found.version(VERSION),
         Some((name, None)) => {
             let known: Vec<&str> = program.get_subcommands().map(clap::Command::get_name).collect();
-            let known = report::listed(&known);
+            let known = sheets::listed(&known);
             report::say_failure(&format!("there is no command `{name}`; there are {known}"));
             return Outcome::Unwritten;
         }

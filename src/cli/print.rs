@@ -18,11 +18,12 @@ use super::packet::{self, Sheet};
 use super::password;
 use super::pictures;
 use super::report;
+use super::told::Told;
 use super::watch::watch;
 use crate::calc::precautions::Level;
 use crate::calc::{self, Plan};
 use crate::case::{Case, PageSize, TeachBack};
-use crate::sheets::{self, Draft, Edition, LayoutFault, OwnWords, Paper, Pictures};
+use crate::sheets::{self, Draft, Edition, OwnWords, Paper, Pictures};
 
 /// What holds for every case of one call.
 struct Job<'a> {
@@ -49,35 +50,52 @@ pub(super) fn print(wanted: &Print) -> Outcome {
     say_passed(&found);
     let switch = interrupt::switch();
     if !wanted.watch {
-        return round(wanted, &found, password.as_deref(), &switch, &mut |_| {});
+        return round(wanted, &found, password.as_deref(), &switch);
     }
     let mut last = Outcome::Done;
-    let named = found.cases.iter().chain(&wanted.words).chain(&wanted.clinic);
-    let named: Vec<PathBuf> = named.cloned().collect();
-    watch(&switch, named.clone(), || {
-        report::open_screen("Watching; Ctrl-C ends.");
-        let mut files = named.clone();
-        last = round(wanted, &found, password.as_deref(), &switch, &mut |run| {
-            files.extend(run.beside.clone());
-        });
-        files
-    });
+    watch(
+        &switch,
+        || looked_at(wanted, &found),
+        || {
+            report::open_screen("Watching; Ctrl-C ends.");
+            last = round(wanted, &found, password.as_deref(), &switch);
+        },
+    );
     last
 }
 
-/// Prints every case once, and shows each to `see` as it ends.
+/// The files that the papers hang on: those named, and as far as these can be read, what they name.
+fn looked_at(wanted: &Print, found: &Found) -> Vec<PathBuf> {
+    let named = found.cases.iter().chain(&wanted.words).chain(&wanted.clinic);
+    // What is wrong is told by the round.
+    let mut untold = Told::default();
+    let mut files: Vec<PathBuf> = named.cloned().collect();
+    let Ok(desk) = Desk::of(&mut untold, wanted.clinic.as_deref()) else { return files };
+    for path in &found.cases {
+        match desk.read(&mut untold, path) {
+            Ok(known) => {
+                let logo_beside = known.logo_beside(path);
+                files.extend(pictures::files(path, logo_beside, &known.sound.case));
+                files.extend(known.beside);
+            }
+            Err(unread) => files.extend(unread.beside),
+        }
+    }
+    files
+}
+
+/// Prints every case once.
 fn round(
     wanted: &Print,
     found: &Found,
     password: Option<&str>,
     switch: &Arc<AtomicBool>,
-    see: &mut dyn FnMut(&Run),
 ) -> Outcome {
     let own = match own_words(&wanted.words) {
         Ok(own) => own,
         Err(outcome) => return outcome,
     };
-    let desk = match Desk::of(wanted.clinic.as_deref()) {
+    let desk = match Desk::said(wanted.clinic.as_deref()) {
         Ok(desk) => desk,
         Err(outcome) => return outcome,
     };
@@ -93,10 +111,7 @@ fn round(
         jobs,
         switch,
         |taken| one(&job, taken),
-        |run| {
-            see(&run);
-            ledger.enter(run);
-        },
+        |run| ledger.enter(run),
     );
     ledger.close(switch.load(Ordering::Relaxed))
 }
@@ -129,7 +144,6 @@ fn one(job: &Job, taken: Taken<'_>) -> Run {
         path: path.to_owned(),
         id: Some(case.head.id.clone()),
         end: End::Unwritten,
-        beside: [pictures::files(path, logo_beside, case), known.beside.clone()].concat(),
         papers: Vec::new(),
         withheld: withheld.iter().map(|it| it.name()).collect(),
         told,
@@ -167,7 +181,7 @@ fn tell_withheld(wanted: &Print, run: &mut Run, case: &Case) {
                 "{}: {} withheld, because of each stop above. Answer it, or record under `overrides` who \
                  decided otherwise, when and why",
                 run.path.display(),
-                report::listed(&run.withheld)
+                sheets::listed(&run.withheld)
             ),
         );
     }
@@ -236,7 +250,11 @@ fn write(
     if (wanted.only_changed || wanted.watch) && drafts.iter().zip(&places).all(is_there) {
         return Ok((End::UpToDate, places));
     }
-    let set = if job.is_one { side_by_side(&drafts) } else { in_turn(&drafts) };
+    let set = if job.is_one {
+        sheets::side_by_side(&drafts)
+    } else {
+        drafts.iter().map(Draft::typeset).collect()
+    };
     let set = set.map_err(|fault| {
         format!(
             "a paper could not be typeset, which is a fault of tautline; its papers stay as they \
@@ -253,23 +271,6 @@ fn write(
     let sheets = sheets.collect::<Result<_, String>>()?;
     packet::open(&wanted.out, &job.swept)?;
     Ok((End::Printed, packet::put(sheets, &wanted.out, wanted.replace)?))
-}
-
-type Set = Result<Vec<Vec<u8>>, LayoutFault>;
-
-fn in_turn(drafts: &[Draft]) -> Set {
-    drafts.iter().map(Draft::typeset).collect()
-}
-
-fn side_by_side(drafts: &[Draft]) -> Set {
-    thread::scope(|scope| {
-        let workers: Vec<_> = drafts.iter().map(|it| scope.spawn(|| it.typeset())).collect();
-        let joined = workers.into_iter().map(|it| {
-            // A panic goes on here, and ends this case alone.
-            it.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
-        });
-        joined.collect()
-    })
 }
 
 /// The case as its papers show it: with the patient's initials alone where that is asked.

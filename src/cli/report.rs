@@ -9,11 +9,10 @@ use anstream::eprint;
 use anstyle::{AnsiColor, Style};
 
 use super::told::{Form, Told};
-use crate::calc::pattern::Measure;
 use crate::calc::precautions::{Finding, IDLE_OVERRIDE, Level};
 use crate::calc::sharpen::{Missing, Number, Sharper};
 use crate::case::{Fault, Place, Remark, Source};
-use crate::sheets::Paper;
+use crate::sheets::{self, Paper};
 
 const STRONG: Style = Style::new().bold();
 const GRAVE: Style = AnsiColor::Red.on_default().bold();
@@ -134,7 +133,7 @@ pub(super) fn findings(told: &mut Told, path: &Path, findings: &[Finding], up_to
         let held = Paper::ALL.into_iter().filter(|it| it.is_withheld_by_a_stop());
         let names: Vec<&str> = held.map(Paper::name).collect();
         match section {
-            0 => told.head(&format!("What stops {}", listed(&names)), GRAVE),
+            0 => told.head(&format!("What stops {}", sheets::listed(&names)), GRAVE),
             1 => told.head("Stops that somebody decided otherwise", CARE),
             2 => told.head("What asks for care", CARE),
             3 => told.head("Worth knowing", STRONG),
@@ -160,7 +159,7 @@ pub(super) fn sharper(told: &mut Told, path: &Path, sharper: &Sharper) {
     let (now, then) = (sharper.now.to_mm(), sharper.then.to_mm());
     let key = match sharper.missing {
         Missing::CuffPath(at) => format!("orthosis.pulls[{}].line.cuff_path", at + 1),
-        Missing::Girth(measure) => format!("limb.{}", key_of(measure)),
+        Missing::Girth(measure) => format!("limb.{}", sheets::figures::key_of(measure)),
     };
     let words = match sharper.number {
         Number::Mark(direction, mark) => format!(
@@ -178,18 +177,6 @@ pub(super) fn sharper(told: &mut Told, path: &Path, sharper: &Sharper) {
         Form::Lines => format!("{}: {STRONG}sharpen{STRONG:#} `{key}`: {words}", path.display()),
         Form::Headed | Form::Plain => format!("`{key}`: {words}"),
     });
-}
-
-/// The key of a measure of the pieces.
-fn key_of(measure: Measure) -> &'static str {
-    match measure {
-        Measure::Wrist => "wrist_circumference",
-        Measure::Knuckles => "knuckle_girth",
-        Measure::FingerJoints => "finger_joint_girth",
-        Measure::Forearm => "forearm_girths",
-        Measure::Elbow => "elbow_girth",
-        Measure::ElbowPath => "around_elbow",
-    }
 }
 
 /// Says that something could not be done.
@@ -218,15 +205,6 @@ pub(super) fn say_summary(sentence: &str) {
     let mut told = Told::default();
     told.line(&format!("{STRONG}{sentence}{STRONG:#}"));
     told.say();
-}
-
-/// `a`, `a and b`, `a, b and c`.
-pub(super) fn listed(names: &[&str]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => (*one).to_owned(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
 }
 
 /// Where something stands; under headings the case file is named already.

@@ -23,22 +23,21 @@ fn marks(files: &[PathBuf]) -> BTreeMap<PathBuf, Mark> {
     files.iter().map(|file| (file.clone(), mark(file))).collect()
 }
 
-/// Calls `round` now and after each save of one of its files, until `stop`; a round gives the files that the next one
-/// hangs on.
+/// Calls `round` now and after each save of one of the files that `look` names, until `stop`.
 ///
-/// A file that still changes is being saved, and is waited for.
+/// A file that still changes is being saved, and is waited for. Marks are taken before a round reads, so that no save
+/// is missed while it goes on.
 pub(super) fn watch(
     stop: &AtomicBool,
-    mut files: Vec<PathBuf>,
-    mut round: impl FnMut() -> Vec<PathBuf>,
+    mut look: impl FnMut() -> Vec<PathBuf>,
+    mut round: impl FnMut(),
 ) {
     while !stop.load(Ordering::Relaxed) {
-        let before = marks(&files);
-        files = round();
+        let before = marks(&look());
+        round();
+        let files = look();
         let mut seen = marks(&files);
-        // What was saved while the round went on counts.
-        let mut is_due =
-            seen.iter().any(|(file, mark)| before.get(file).is_some_and(|old| old != mark));
+        let mut is_due = seen != before;
         loop {
             sleep(PAUSE);
             if stop.load(Ordering::Relaxed) {

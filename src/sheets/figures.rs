@@ -27,6 +27,7 @@ use course::{
     AsBuiltFigures, CourseFigures, TrendFigures, as_built_figures, course_figures, trend_figures,
 };
 use pattern::PatternFigures;
+pub(crate) use pattern::key_of;
 
 /// All numbers of a plan.
 #[derive(Debug, Serialize)]

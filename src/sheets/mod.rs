@@ -19,6 +19,7 @@ pub use identifier::{Identifier, identifier};
 pub use pdf::LayoutFault;
 pub use pictures::{MOST_PIXELS, PictureFault, Pictures, Use, ready};
 pub use seal::{LONGEST_PASSWORD, SHORTEST_PASSWORD, SealFault, seal};
+pub(crate) use wording::listed;
 pub use words::OwnWords;
 
 use std::thread;
@@ -113,9 +114,18 @@ pub fn typeset<'w>(
     edition: impl Into<Edition<'w>>,
 ) -> Result<Vec<Vec<u8>>, LayoutFault> {
     let edition = edition.into();
+    let drafts: Vec<Draft> = papers.iter().map(|it| Draft::of(*it, case, plan, edition)).collect();
+    side_by_side(&drafts)
+}
+
+/// Typesets drafts side by side where the machine can, in their order.
+///
+/// # Errors
+///
+/// A fault in a layout; no case that was read should cause one.
+pub fn side_by_side(drafts: &[Draft]) -> Result<Vec<Vec<u8>>, LayoutFault> {
     thread::scope(|scope| {
-        let one = |paper: Paper| move || Draft::of(paper, case, plan, edition).typeset();
-        let workers: Vec<_> = papers.iter().map(|it| scope.spawn(one(*it))).collect();
+        let workers: Vec<_> = drafts.iter().map(|it| scope.spawn(|| it.typeset())).collect();
         workers.into_iter().map(joined).collect()
     })
 }

@@ -118,7 +118,7 @@ pub(super) fn count(number: i64, one: &str, many: &str) -> String {
 }
 
 /// `flexion`, `flexion and extension`, `a, b and c`.
-pub(super) fn listed(words: &[&str]) -> String {
+pub(crate) fn listed(words: &[&str]) -> String {
     match words {
         [] => String::new(),
         [one] => (*one).to_owned(),

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::fs;
-use std::io::{BufRead, BufReader, Write};
+use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
@@ -11,6 +11,8 @@ use tautline::sheets::identifier;
 
 use crate::cli::{Done, Scene, run};
 use crate::demo;
+#[cfg(unix)]
+use crate::running::Running;
 
 /// Two papers that are typeset fast.
 const QUICK: [&str; 4] = ["--only", "labels", "--only", "pattern"];
@@ -226,6 +228,18 @@ fn words_of_the_clinic_make_a_handout_new() {
     assert_eq!(end(&["--only", "handout", "--only", "labels"]), "printed");
 }
 
+/// A run that goes on while it is looked at.
+#[cfg(unix)]
+fn started(scene: &Scene, arguments: &[&str]) -> Running {
+    Running::start(
+        Command::new(env!("CARGO_BIN_EXE_tautline"))
+            .arg("print")
+            .args(arguments)
+            .args(QUICK)
+            .current_dir(scene.path("")),
+    )
+}
+
 /// Interrupted, the program finishes what is under way: the two papers of a case are both old or both new.
 #[cfg(unix)]
 #[test]
@@ -243,23 +257,13 @@ fn an_interrupt_leaves_whole_packets() {
         let other = case(id).replace("T. Marlow", "U. Marlow");
         scene.write(&format!("ward/{id}.yaml"), other.as_bytes());
     }
-    let mut child = Command::new(env!("CARGO_BIN_EXE_tautline"))
-        .args(["print", "ward"])
-        .args(QUICK)
-        .current_dir(scene.path(""))
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
-    let first = lines.next().unwrap().unwrap();
+    let mut child = started(&scene, &["ward"]);
+    let first = child.line();
     assert!(first.contains("H-10"), "{first}");
-    let pid = child.id().to_string();
-    assert!(Command::new("kill").args(["-INT", &pid]).status().unwrap().success());
-    let told = 1 + lines.map(Result::unwrap).count();
-    let output = child.wait_with_output().unwrap();
-    assert_eq!(output.status.code(), Some(130));
-    let stderr = String::from_utf8(output.stderr).unwrap();
+    child.interrupt();
+    let (others, code, stderr) = child.end();
+    assert_eq!(code, Some(130));
+    let told = 1 + others.len();
     assert!(stderr.contains("the papers under way are finished first"), "{stderr}");
     assert!(
         stderr.contains(&format!("40 cases: {told} printed, {} not begun.", 40 - told)),
@@ -287,36 +291,26 @@ fn watching_prints_after_each_save_and_keeps_the_last_good_papers() {
     let scene = Scene::new();
     let save = |text: &str| scene.write("case.yaml", text.as_bytes());
     save(&case("W-1"));
-    let mut child = Command::new(env!("CARGO_BIN_EXE_tautline"))
-        .args(["print", "case.yaml", "--json", "--watch"])
-        .args(QUICK)
-        .current_dir(scene.path(""))
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
-    let mut next = || -> Value { serde_json::from_str(&lines.next().unwrap().unwrap()).unwrap() };
-    assert_eq!(next()["outcome"], "printed");
+    let mut child = started(&scene, &["case.yaml", "--json", "--watch"]);
+    assert_eq!(child.json()["outcome"], "printed");
     let first = papers(&scene.path("papers"));
     save(&case("W-1")[..900]);
-    let half = next();
+    let half = child.json();
     assert_eq!(half["outcome"], "faulty");
     assert!(half["told"].as_array().unwrap().len() > 1, "{half}");
     assert!(papers(&scene.path("papers")) == first);
     save(&case("W-1"));
-    assert_eq!(next()["outcome"], "up to date");
+    assert_eq!(child.json()["outcome"], "up to date");
     save(&case("W-1").replace("T. Marlow", "U. Marlow"));
-    assert_eq!(next()["outcome"], "printed");
+    assert_eq!(child.json()["outcome"], "printed");
     assert!(papers(&scene.path("papers")) != first);
     // Away for a moment, as some editors save.
     fs::rename(scene.path("case.yaml"), scene.path("case.old")).unwrap();
-    let away = next();
+    let away = child.json();
     assert!(away["told"][0].as_str().unwrap().contains("there is no such file"), "{away}");
     save(&case("W-1"));
-    assert_eq!(next()["outcome"], "printed");
+    assert_eq!(child.json()["outcome"], "printed");
     assert!(papers(&scene.path("papers")) == first);
-    let pid = child.id().to_string();
-    assert!(Command::new("kill").args(["-INT", &pid]).status().unwrap().success());
-    assert_eq!(child.wait().unwrap().code(), Some(0));
+    child.interrupt();
+    assert_eq!(child.end().1, Some(0));
 }

@@ -2,13 +2,13 @@
 
 use std::fs;
 #[cfg(unix)]
-use std::io::{BufRead, BufReader};
-#[cfg(unix)]
-use std::process::{Command, Stdio};
+use std::process::Command;
 
 use crate::cli::{Done, Scene, run};
 use crate::clinic::{WHOLE, bare, inline, text, with};
 use crate::demo;
+#[cfg(unix)]
+use crate::running::Running;
 
 /// A folder `clinic/ward/` for the case, so that there are folders above it.
 fn scene(naming: &str) -> Scene {
@@ -221,24 +221,18 @@ fn watching_sees_the_profile() {
     let scene = scene("../weir.yaml");
     let save = |text: &str| scene.write("clinic/weir.yaml", text.as_bytes());
     save(&no_logo());
-    let mut child = Command::new(env!("CARGO_BIN_EXE_tautline"))
-        .args(["print", "clinic/ward/case.yaml", "--json", "--watch", "--only", "brief"])
-        .current_dir(scene.path(""))
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .spawn()
-        .unwrap();
-    let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
-    let mut next =
-        || -> serde_json::Value { serde_json::from_str(&lines.next().unwrap().unwrap()).unwrap() };
-    assert_eq!(next()["outcome"], "printed");
+    let mut child = Running::start(
+        Command::new(env!("CARGO_BIN_EXE_tautline"))
+            .args(["print", "clinic/ward/case.yaml", "--json", "--watch", "--only", "brief"])
+            .current_dir(scene.path("")),
+    );
+    assert_eq!(child.json()["outcome"], "printed");
     save(&no_logo().replace("phone: 555-0171", "fone: 555-0171"));
-    let faulty = next();
+    let faulty = child.json();
     assert_eq!(faulty["outcome"], "faulty");
     assert!(faulty["told"].to_string().contains("`clinic.fone` is not a key"), "{faulty}");
     save(&no_logo().replace("Weir Street Hand Rooms", "Weir Street Rooms"));
-    assert_eq!(next()["outcome"], "printed");
-    let pid = child.id().to_string();
-    assert!(Command::new("kill").args(["-INT", &pid]).status().unwrap().success());
-    assert_eq!(child.wait().unwrap().code(), Some(0));
+    assert_eq!(child.json()["outcome"], "printed");
+    child.interrupt();
+    assert_eq!(child.end().1, Some(0));
 }

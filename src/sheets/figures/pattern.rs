@@ -103,7 +103,7 @@ impl PatternFigures {
                 .iter()
                 .map(|it| RefusedFigures {
                     piece: it.kind.key(),
-                    missing: it.lacks.iter().map(|it| measure(Lack::measure(*it))).collect(),
+                    missing: it.lacks.iter().map(|it| key_of(Lack::measure(*it))).collect(),
                 })
                 .collect(),
             estimates: pattern.stand_ins.iter().map(EstimateFigures::of).collect(),
@@ -171,7 +171,7 @@ impl PieceFigures {
 impl EstimateFigures {
     fn of(stand_in: &StandIn) -> Self {
         Self {
-            measure: measure(stand_in.measure),
+            measure: key_of(stand_in.measure),
             value_mm: mm(stand_in.value),
             spread_mm: stand_in.spread.map(mm),
             basis: match stand_in.basis {
@@ -211,7 +211,7 @@ fn mm(length: Length) -> f64 {
 }
 
 /// A measure by its key in the case file.
-fn measure(measure: Measure) -> &'static str {
+pub(crate) fn key_of(measure: Measure) -> &'static str {
     match measure {
         Measure::Wrist => "wrist_circumference",
         Measure::Knuckles => "knuckle_girth",
