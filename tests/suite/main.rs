@@ -57,6 +57,7 @@ mod prose;
 mod quads;
 mod readability;
 mod reading;
+mod readme;
 mod running;
 mod schema;
 mod setting;
