@@ -8,7 +8,6 @@ import filecmp
 import json
 import os
 import pathlib
-import random
 import signal
 import subprocess
 import sys
@@ -16,32 +15,9 @@ import tempfile
 import time
 
 from dask.distributed import Client, LocalCluster, as_completed
+from invented import invented
 
 CHUNK = 10
-DEMOS = ["quarry-bend-left-flexion", "saltmarsh-right-extension", "ropewalk-plateau", "salt-stair-spanish"]
-NAMES = ["Ada Brook", "Bo Tarn", "Cy Fell", "Di Scree", "Ed Combe", "Fay Thwaite"]
-
-
-def invented(folder: pathlib.Path, count: int) -> list[str]:
-    """Case files that differ in id, name and limb; the same on each run."""
-    chance = random.Random(20260413)
-    demos = [pathlib.Path("demo-cases", f"{name}.yaml").read_text() for name in DEMOS]
-    paths = []
-    for number in range(count):
-        lines = []
-        for line in demos[number % len(demos)].splitlines():
-            key = line.strip().split(":")[0]
-            if line.startswith("  id:"):
-                line = f"  id: SC-{number:05}"
-            elif line.startswith("  name:") and not any(it.startswith("  name:") for it in lines):
-                line = f"  name: {chance.choice(NAMES)}"
-            elif key == "forearm_length" and line.rstrip().endswith("mm"):
-                line = f"{line[: line.index(':')]}: {chance.randint(235, 275)} mm"
-            lines.append(line)
-        path = folder / f"SC-{number:05}.yaml"
-        path.write_text("\n".join(lines) + "\n")
-        paths.append(str(path))
-    return paths
 
 
 def printed(program: str, paths: list[str], out: str, papers: list[str], jobs: int) -> list[dict]:
