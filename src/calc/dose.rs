@@ -53,6 +53,19 @@ pub struct WearPlan {
 }
 
 impl WearPlan {
+    /// The plan with the step of the day before `today` kept to the end, so that no minutes are added from `today` on.
+    #[must_use]
+    pub fn held(&self, today: Date) -> Self {
+        let mut held = self.clone();
+        let steps = &mut held.steps;
+        let Some(last) = steps.last().map(|it| it.to) else { return held };
+        let before = today.saturating_sub(1.days());
+        let at = steps.iter().position(|it| it.to >= before).unwrap_or(steps.len() - 1);
+        steps.truncate(at + 1);
+        steps[at].to = last;
+        held
+    }
+
     /// Minutes planned from a day on until another, which is not counted.
     #[must_use]
     pub fn minutes_between(&self, from: Date, to: Date) -> u32 {

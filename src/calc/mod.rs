@@ -86,6 +86,26 @@ impl Plan {
         self.next(direction).map_or(Stretch::On, Next::stretch)
     }
 
+    /// Whether the wearer must go gently with a pull: a finding says so, or the numbers ask to ease.
+    #[must_use]
+    pub fn is_gentle(&self, direction: Direction) -> bool {
+        let asks = |it: &Finding| it.is_gentle && it.pull().is_none_or(|way| way == direction);
+        self.stretch(direction) == Stretch::Ease || self.findings.iter().any(asks)
+    }
+
+    /// Whether the numbers ask to ease the stretch of any pull; while a stop stands the orthosis rests instead.
+    #[must_use]
+    pub fn eases(&self) -> bool {
+        !self.is_withheld()
+            && self.pulls.iter().any(|it| self.stretch(it.direction) == Stretch::Ease)
+    }
+
+    /// How long to wear it as the patient is told from `today` on: while the stretch is eased, no minutes are added.
+    #[must_use]
+    pub fn wear_from(&self, today: Date) -> WearPlan {
+        if self.eases() { self.wear.held(today) } else { self.wear.clone() }
+    }
+
     /// Whether a stop withholds handout, card and labels.
     #[must_use]
     pub fn is_withheld(&self) -> bool {

@@ -65,12 +65,30 @@ pub struct Finding {
     pub answer: Option<Override>,
     /// Whether nobody can decide otherwise: there is nothing right to print.
     pub is_final: bool,
+    /// Whether the wearer must go gently: a light stretch, ended before it hurts.
+    pub is_gentle: bool,
 }
 
 impl Finding {
     fn new(id: impl Into<String>, level: Level, title: &'static str, ground: Ground) -> Self {
         let (text, action) = (String::new(), String::new());
-        Self { id: id.into(), level, title, text, action, ground, answer: None, is_final: false }
+        Self {
+            id: id.into(),
+            level,
+            title,
+            text,
+            action,
+            ground,
+            answer: None,
+            is_final: false,
+            is_gentle: false,
+        }
+    }
+
+    /// The wearer must go gently.
+    fn gently(mut self) -> Self {
+        self.is_gentle = true;
+        self
     }
 
     /// A stop that no decision lifts.

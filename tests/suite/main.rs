@@ -27,6 +27,7 @@ mod doubted;
 mod estimates;
 mod faults;
 mod figure;
+mod gentle;
 mod glyphs;
 mod handout;
 mod hostile;

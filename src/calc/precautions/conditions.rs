@@ -33,28 +33,33 @@ fn condition(case: &Case, condition: &Condition) -> Option<Finding> {
             .so("Test feeling. Look at the skin after each session. Call early about any mark."),
         Condition::BloodThinners => caution("blood-thinners", "Medicine against clotting", weak)
             .because("Bruises and bleeding into the joint come more easily.")
-            .so("Gentlest stretch. A new bruise or a sudden swelling: stop and call."),
+            .so("Gentlest stretch. A new bruise or a sudden swelling: stop and call.")
+            .gently(),
         Condition::Osteoporosis => caution("osteoporosis", "Thin bone", weak)
             .because("Thin bone breaks more easily under a lever.")
-            .so("Ask the doctor whether stretch with a lever is allowed. Gentlest stretch."),
+            .so("Ask the doctor whether stretch with a lever is allowed. Gentlest stretch.")
+            .gently(),
         Condition::InflammatoryArthritis => {
             caution("inflammatory-arthritis", "Inflammatory joint disease", weak)
                 .because(
                     "An inflamed joint must not be stretched, and a loose one gains nothing by it.",
                 )
                 .so("Stretch only between flares, on the doctor's order.")
+                .gently()
         }
         Condition::ComplexRegionalPain => {
             let ground = Ground::Cited(&[PAIN_FEDERATION, HARDEN, TRIAL_GATE]);
             Finding::new("complex-regional-pain", Level::Stop, "Complex regional pain syndrome", ground)
                 .because("Splints are rarely indicated there unless they help function or a contracture; the trial of this class of orthosis left it out.")
                 .so("Go on only on the word of the doctor who treats the pain, recorded as an override.")
+                .gently()
         }
         Condition::HeterotopicOssification => {
             let ground = Ground::Cited(&[CASAVANT, CRAWFORD]);
             caution("heterotopic-ossification", "Bone forming in soft tissue", ground)
                 .because("In 12 burned elbows, stretch past the pain-free range in the acute phase went on to a stiff joint; gentle passive motion is not that.")
                 .so("Stay within the pain-free range. Sudden loss of motion with pain: stop and send back.")
+                .gently()
         }
         Condition::Infection => Finding::new("infection", Level::Stop, "Infection", weak)
             .because("An infection of the limb is recorded.")
@@ -99,6 +104,7 @@ fn tendon_repair(case: &Case, tendon: Tendon, day: Date) -> Option<Finding> {
         )
         .because(format!("{text} One published protocol allows that from week {earliest}."))
         .so("Wait, or record the surgeon's order as an override.")
+        .gently()
     } else {
         Finding::new(
             format!("tendon-repair-{name}"),
@@ -108,6 +114,7 @@ fn tendon_repair(case: &Case, tendon: Tendon, day: Date) -> Option<Finding> {
         )
         .because(format!("{text} One published protocol lifts its limits at {TENDON_FULL} weeks."))
         .so("Have the surgeon confirm the order and name any limit of motion.")
+        .gently()
     })
 }
 
@@ -135,6 +142,7 @@ fn nerve(case: &Case) -> Vec<Finding> {
                 Finding::new(id, Level::Caution, "Nerve compression at the wrist", ground)
                     .because(format!("Nerve compression at the wrist is recorded. {text} With carpal tunnel syndrome it was higher at rest and at both ends."))
                     .so(format!("Do not pull past {watch}° without the doctor's word. Numbness in a session: ease off at once."))
+                    .gently()
             } else {
                 Finding::new(id, Level::Note, "Median nerve watch", ground)
                     .because(text)

@@ -16,10 +16,10 @@ const A_STEP: Angle = Angle::degrees(5.0);
 const SLACK: Angle = Angle::degrees(-90.0);
 
 pub(super) fn findings(case: &Case, pulls: &[PullPlan], wear: &WearPlan) -> Vec<Finding> {
+    let mut found: Vec<Finding> = visit_late(case, wear).into_iter().collect();
     if case.visits.is_empty() {
-        return Vec::new();
+        return found;
     }
-    let mut found = Vec::new();
     found.extend(skin(case));
     found.extend(wear_over(case, wear));
     found.extend(too_much_worn(case, wear));
@@ -99,6 +99,21 @@ fn recheck_late(case: &Case, wear: &WearPlan) -> Option<Finding> {
                 plain_day(recheck)
             ))
             .so("Move the re-check to before the last day of wear, or ask the doctor whether the course goes on.")
+    })
+}
+
+/// A next visit after the last day of wear leaves days on which the patient is told not to wear it.
+fn visit_late(case: &Case, wear: &WearPlan) -> Option<Finding> {
+    let (last, visit) = (wear.steps.last()?.to, case.head.next_visit?);
+    // A plan that is over already is told by its stop.
+    (last < visit && case.head.prepared <= last).then(|| {
+        Finding::new("visit-late", Level::Note, "Next visit after the last day of wear", Ground::Reckoned)
+            .because(format!(
+                "The wear plan ends on {}; the next visit is on {}. The handout says not to wear it in between.",
+                plain_day(last),
+                plain_day(visit)
+            ))
+            .so("Bring the visit forward, or ask the doctor whether the course goes on (`wear.weeks`).")
     })
 }
 

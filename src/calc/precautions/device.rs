@@ -88,7 +88,7 @@ fn poor_angle(pull: &PullPlan) -> Option<Finding> {
                 angle.to_degrees(),
                 first.line.axial_share() * 100.0
             ))
-            .so("Raise the strip or move it: see the other lines of pull."),
+            .so("Raise the strip or move it: see the other lines of pull in the workings."),
     )
 }
 

@@ -73,7 +73,8 @@ fn bone(case: &Case) -> Option<Finding> {
                     "The bone is still healing; {} cleared it for stretch on {}.",
                     clearance.by, clearance.date
                 ))
-                .so("Start with the gentlest stretch. New pain over the bone: stop and send back."),
+                .so("Start with the gentlest stretch. New pain over the bone: stop and send back.")
+                .gently(),
         ),
         (Bone::Healed, None) => Some(
             Finding::new(
@@ -102,7 +103,8 @@ fn time(case: &Case) -> Option<Finding> {
         return Some(
             Finding::new("too-early", Level::Stop, "Too early", gate)
                 .because(text)
-                .so("Wait, or record the doctor's order to start earlier as an override."),
+                .so("Wait, or record the doctor's order to start earlier as an override.")
+                .gently(),
         );
     }
     if weeks < LATE_ENOUGH {
@@ -113,7 +115,8 @@ fn time(case: &Case) -> Option<Finding> {
         return Some(
             Finding::new("early", Level::Caution, "Early", gate)
                 .because(text)
-                .so("Confirm the order with the doctor. Start with the gentlest stretch."),
+                .so("Confirm the order with the doctor. Start with the gentlest stretch.")
+                .gently(),
         );
     }
     (weeks_since(case, case.history.injury) >= SLOW).then(|| {
@@ -153,12 +156,14 @@ fn skin(case: &Case) -> Option<Finding> {
         Skin::Open => Some(
             Finding::new("skin-open", Level::Stop, "Open skin", Ground::CommonPractice)
                 .because("The skin under the pieces is open.")
-                .so("Wait until it has closed."),
+                .so("Wait until it has closed.")
+                .gently(),
         ),
         Skin::Fragile => Some(
             Finding::new("skin-fragile", Level::Caution, "Fragile skin", Ground::CommonPractice)
                 .because("The skin is fragile: it bears less pressure and less shear.")
-                .so("Line or pad the pieces. Keep the first sessions short, and look at the skin after each."),
+                .so("Line or pad the pieces. Keep the first sessions short, and look at the skin after each.")
+                .gently(),
         ),
         Skin::Intact => None,
     }
@@ -170,12 +175,14 @@ fn sensation(case: &Case) -> Option<Finding> {
         Sensation::Absent => Some(
             Finding::new("sensation-absent", Level::Stop, "No sensation", ground)
                 .because("The hand cannot feel when the pull or an edge does harm.")
-                .so("Do not make the orthosis for use at home. Speak with the doctor."),
+                .so("Do not make the orthosis for use at home. Speak with the doctor.")
+                .gently(),
         ),
         Sensation::Reduced => Some(
             Finding::new("sensation-reduced", Level::Caution, "Reduced sensation", ground)
                 .because("Reduced feeling hides a pull or an edge that does harm.")
-                .so("Teach looking instead of feeling: skin and finger colour every 10 minutes and after each session."),
+                .so("Teach looking instead of feeling: skin and finger colour every 10 minutes and after each session.")
+                .gently(),
         ),
         Sensation::Normal => None,
     }
@@ -205,10 +212,12 @@ fn pain(case: &Case) -> Option<Finding> {
         Finding::new("rest-pain-high", level, "High pain at rest", Ground::CommonPractice)
             .because(text)
             .so("Do not stretch. Find the cause with the doctor; think of complex regional pain.")
+            .gently()
     } else {
         Finding::new("rest-pain", level, "Pain at rest", Ground::CommonPractice)
             .because(text)
             .so("Start gently, with short sessions. More pain at rest after two days: stop.")
+            .gently()
     })
 }
 

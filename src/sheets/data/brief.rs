@@ -6,7 +6,7 @@ use super::card::answer;
 use super::frame::{Frame, pull_side};
 use super::summary::{
     Citations, STOP_RULE, SourcePart, capital, changed, custom_made, dose_worn, gauge, headline,
-    lost, not_recorded, recheck, referral, tried, warm_up_lines, worse,
+    held, lost, not_recorded, recheck, referral, tried, warm_up_lines, worse,
 };
 use crate::calc::Plan;
 use crate::calc::advice::{Advice, Reason};
@@ -62,7 +62,7 @@ struct FindingLine {
 pub(super) fn brief(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Brief {
     let mut cited = Citations::default();
     let course = course(case, plan, &mut cited);
-    let custom_made = custom_made(case, &mut cited);
+    let custom_made = custom_made(case, plan, &mut cited);
     let evidence = evidence(&mut cited);
     let (told, function) = (tried(case), &case.referral.function);
     let more = [("of what was tried", told.len()), ("of the function lost", function.len())];
@@ -153,11 +153,11 @@ fn error(case: &Case) -> String {
 /// Each pull, how long it is worn, and how long it was worn so far.
 fn does(case: &Case, plan: &Plan) -> Vec<String> {
     let worn = plan.course.as_ref().and_then(|it| dose_worn(&it.doses));
-    let pulls = plan.pulls.iter().map(|it| pull(case, it));
-    pulls.chain(wear(case, &plan.wear.steps)).chain(worn).collect()
+    let pulls = plan.pulls.iter().map(|it| pull(case, plan, it));
+    pulls.chain(wear(case, plan)).chain(worn).collect()
 }
 
-fn pull(case: &Case, pull: &PullPlan) -> String {
+fn pull(case: &Case, plan: &Plan, pull: &PullPlan) -> String {
     let at = |it| Some((it, pull.load(it)?));
     let force = pull.marks().next().and_then(at).map_or_else(String::new, |(mark, load)| {
         format!(
@@ -177,9 +177,14 @@ fn pull(case: &Case, pull: &PullPlan) -> String {
         );
     }
     let marks = count((pull.marks().count() as i64 - 1).max(0), "mark", "marks");
+    let feel = if plan.is_gentle(pull.direction) {
+        "to a light stretch without pain"
+    } else {
+        "to a firm stretch without sharp pain"
+    };
     format!(
         "{}: a line on the {} holds the wrist at its end range and is moved on by hand as it gives, \
-         {} to {}, {marks} after today's. The wearer sets it by feel, to a firm stretch without sharp pain.{force}",
+         {} to {}, {marks} after today's. The wearer sets it by feel, {feel}.{force}",
         capital(pull.direction.word()),
         if pull_side(pull.direction) == "palm" { "palm side" } else { "back of the hand" },
         degrees(pull.start),
@@ -188,7 +193,8 @@ fn pull(case: &Case, pull: &PullPlan) -> String {
 }
 
 /// The wear plan in one line.
-fn wear(case: &Case, steps: &[Step]) -> Option<String> {
+fn wear(case: &Case, plan: &Plan) -> Option<String> {
+    let steps = &plan.wear.steps;
     let (first, last) = (steps.first()?, steps.last()?);
     let session = |it: &Step| {
         let times = count(it.times.into(), "time", "times");
@@ -196,9 +202,10 @@ fn wear(case: &Case, steps: &[Step]) -> Option<String> {
     };
     let grown =
         if steps.len() > 1 { format!(", in steps to {}", session(last)) } else { String::new() };
+    let held = held(case, plan).map_or_else(String::new, |it| format!(" {it}"));
     Some(format!(
         "Wear plan: {}{grown}; {} to {}, at most {} minutes a day, longer only while skin and pain \
-         allow.",
+         allow.{held}",
         session(first),
         count(case.wear.weeks.into(), "week", "weeks"),
         short_day(last.to),

@@ -39,6 +39,8 @@ pub(super) struct Card {
     crimp: Vec<Panel>,
     /// From which side the cuff wraps the hand.
     wrap: &'static str,
+    /// How the stretch should feel: `firm` or `gentle`.
+    stretch: &'static str,
     /// Whether the pieces are made and worn: then only what is new is made.
     is_made: bool,
     /// Said where nothing is to be made now, for each pull.
@@ -161,9 +163,16 @@ pub(super) fn card(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> C
         pattern: pattern_part(case, plan),
         crimp: crimp(),
         wrap: case.orthosis.cut.wrap.word(),
+        stretch: feel(plan),
         is_made: is_made(case),
         nothing: plan.pulls.iter().filter_map(|it| nothing_to_make(it, plan)).collect(),
     }
+}
+
+/// How the stretch should feel at the fit, in a word of the layouts.
+fn feel(plan: &Plan) -> &'static str {
+    let is_gentle = plan.pulls.iter().any(|it| plan.is_gentle(it.direction));
+    if is_gentle { "gentle" } else { "firm" }
 }
 
 /// Whether the pieces are made: a loop was fitted.
@@ -203,8 +212,8 @@ fn nothing_to_make(plan: &PullPlan, whole: &Plan) -> Option<String> {
         format!(" Draw today\u{2019}s mark at {} mm ({}).", mm0(it.place), degrees(it.angle))
     });
     Some(format!(
-        "{}: no loop to make today. Loop {} reaches {}, the goal is {}.{later} Take the old line and label off the \
-         strip.{today}",
+        "{}: no loop to make today. Loop {} reaches {}, the goal is {}.{later} Rub the old mark off the \
+         strip, and take the old label off.{today}",
         capital(plan.direction),
         in_use.number,
         degrees(in_use.to),

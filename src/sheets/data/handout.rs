@@ -47,6 +47,8 @@ pub(super) struct Handout {
     /// Whether the log may stand in two halves side by side.
     log_halves: bool,
     cautions: Vec<&'static str>,
+    /// Whether the skin needs the sleeve.
+    needs_sleeve: bool,
     /// From which side the cuff wraps the hand.
     wrap: &'static str,
     wearing: Wearing,
@@ -95,6 +97,8 @@ struct PullPart {
     settings: Settings,
     /// How the patient sets the stretch until the next visit: `on`, `stay`, `ease` or `pause`.
     stretch: &'static str,
+    /// Whether the patient must go gently.
+    is_gentle: bool,
     /// The name of the last mark given out, where it is a later one than today's.
     last: Option<String>,
 }
@@ -142,6 +146,7 @@ pub(super) fn handout(case: &Case, plan: &Plan, edition: Edition<'_>, words: &Wo
         schedule,
         next_visit: case.head.next_visit.map(|day| words.long_day(day)),
         log,
+        needs_sleeve: cautions.contains(&"fragile_skin"),
         cautions,
         wrap: case.orthosis.cut.wrap.word(),
         wearing: Wearing::of(case, plan),
@@ -166,6 +171,7 @@ fn pull_part(case: &Case, plan: &Plan, of: &Pull, pull: &PullPlan) -> PullPart {
         loops: loops(&given, pull),
         settings: settings(&build(case, of, pull)),
         stretch,
+        is_gentle: plan.is_gentle(direction),
         last: last.map(|it| it.to_string()),
     }
 }
@@ -196,36 +202,17 @@ fn fits_in_halves(case: &Case, log: &[LogDay]) -> bool {
         && log.iter().all(|day| day.times <= most)
 }
 
-/// Whether the stretch of any pull is eased.
-fn eases(plan: &Plan) -> bool {
-    plan.pulls.iter().any(|it| stretch(plan, it.direction) == "ease")
-}
-
 fn schedule(case: &Case, plan: &Plan, words: &Words) -> Schedule {
     let first = case.head.prepared;
-    let wear = told(plan, first);
+    let wear = plan.wear_from(first);
     let last = wear.steps.last().map_or(first, |step| step.to);
     Schedule {
         rows: rows(&wear, &plan.shares, first, words),
-        eases: eases(plan),
+        eases: plan.eases(),
         goes_on: !case.visits.is_empty(),
         first_day: words.long_day(first),
         last_day: words.day(last),
     }
-}
-
-/// The wear plan as the patient is told it: where the stretch is eased, each step keeps today's minutes and times.
-fn told(plan: &Plan, today: Date) -> WearPlan {
-    let mut wear = plan.wear.clone();
-    let steps = &mut wear.steps;
-    if eases(plan)
-        && let Some(last) = steps.last().map(|it| it.to)
-    {
-        let at = steps.iter().position(|it| it.to >= today).unwrap_or(steps.len() - 1);
-        steps.truncate(at + 1);
-        steps[at].to = last;
-    }
-    wear
 }
 
 /// One row for each wear step, with its share where two pulls share it.
@@ -264,7 +251,7 @@ fn row(step: &Step, share: Option<&Share>, words: &Words) -> ScheduleRow {
 /// One row a day up to the next visit, or for two weeks.
 fn log(case: &Case, plan: &Plan, words: &Words) -> Vec<LogDay> {
     let first = case.head.prepared;
-    let wear = told(plan, first);
+    let wear = plan.wear_from(first);
     let days = case.head.next_visit.map_or(LOG_DAYS, |next| (next - first).get_days() as u32);
     let on = |day: Date| wear.steps.iter().find(|step| step.from <= day && day <= step.to);
     (0..days)
@@ -294,6 +281,8 @@ fn cautions(plan: &Plan) -> Vec<&'static str> {
         ("diabetes", "diabetes"),
         ("blood-thinners", "blood_thinners"),
         ("bone-healing", "gentle"),
+        ("early", "gentle"),
+        ("too-early", "gentle"),
         ("rest-pain", "gentle"),
         ("rest-pain-high", "gentle"),
         ("osteoporosis", "gentle"),

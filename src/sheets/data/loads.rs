@@ -237,7 +237,8 @@ fn pad_sentence(choice: PadChoice) -> String {
         format!("{} mm wide, {} mm long", mm(width), mm0(length))
     };
     let pull = newtons(choice.pull);
-    let longest = mm0(choice.longest);
+    // Room that is not whole is no room.
+    let longest = mm0(Length::mm(choice.longest.to_mm().floor()));
     match (choice.holds, choice.narrower) {
         (Some(holds), Some(narrower)) => format!(
             "Tab: hook {}. It bears {pull} N; the next narrower would have to be {} and only {longest} mm \

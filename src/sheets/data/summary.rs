@@ -12,7 +12,7 @@ mod visits;
 use serde::Serialize;
 
 pub(super) use background::{capital, not_recorded, recheck, referral, tried, warm_up_lines};
-pub(super) use mechanics::gauge;
+pub(super) use mechanics::{gauge, held};
 pub(super) use trends::{changed, dose_worn, lost, worse};
 
 use course::CoursePart;
@@ -199,7 +199,7 @@ pub(super) fn summary(case: &Case, plan: &Plan, page: PageSize, words: &Words) -
     let course = course::course(case, plan, &mut cited);
     let motion = background::motion(case, plan, &mut cited);
     let preconditioning = background::preconditioning(plan, &mut cited);
-    let mut custom_made = custom_made(case, &mut cited);
+    let mut custom_made = custom_made(case, plan, &mut cited);
     custom_made.extend(background::tried_sentence(case));
     let goals = background::goals(plan, &mut cited);
     let pulls = mechanics::pulls(case, plan, &mut cited);
@@ -285,7 +285,7 @@ fn without_keys(words: &str) -> String {
 }
 
 /// Why nothing else would do, as far as the build tells.
-pub(super) fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
+pub(super) fn custom_made(case: &Case, plan: &Plan, cited: &mut Citations) -> Vec<String> {
     let source = cited.cite(&[CUSTOM_FABRICATED]);
     let limb = &case.limb;
     let optional = [
@@ -302,9 +302,11 @@ pub(super) fn custom_made(case: &Case, cited: &mut Citations) -> Vec<String> {
     ];
     // Hand length and breadth, forearm length and breadth are always there.
     let count = 4 + optional.iter().flatten().count() + limb.forearm_girths.len();
+    // What a stop withholds is not made, or not worn.
+    let are = if plan.is_withheld() { "would be" } else { "are" };
     vec![
         format!(
-            "Both pieces are cut and moulded on this person from flat sheet, by {count} measures of \
+            "Both pieces {are} cut and moulded on this person from flat sheet, by {count} measures of \
              the limb ({}): made for one person from basic material, custom fabricated as a Medicare contractor\u{2019}s \
              page puts it {source}.",
             named_measures(limb)

@@ -154,7 +154,7 @@ fn notes(pull: &PullPlan, cited: &mut Citations) -> Vec<String> {
     if let Some(last) = pull.torque.last_angle() {
         notes.push(format!(
             "Torque was read with a force gauge up to {}. Past today's end range it is kept at \
-             today's end-range value: a later mark is meant to be reached at the same firm \
+             today's end-range value: a later mark is meant to be reached at the same \
              stretch, not at a harder one.",
             degrees(last)
         ));

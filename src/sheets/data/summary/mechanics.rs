@@ -10,7 +10,8 @@ use crate::case::{Case, Visit};
 use crate::sheets::data::drawing::Drawings;
 use crate::sheets::data::loads;
 use crate::sheets::wording::{
-    degrees, degrees1, fixed, kpa_mmhg, listed, mm1, newton_metres, newtons, percent, short_day,
+    count, degrees, degrees1, fixed, kpa_mmhg, listed, mm1, newton_metres, newtons, percent,
+    short_day,
 };
 use crate::sources::{JOHANSSON, LINDER_GANZ, MCGRATH, SHERMAN, WILLIAMS};
 use crate::units::Pressure;
@@ -181,6 +182,17 @@ fn worn(plan: &Plan) -> &'static str {
     }
 }
 
+/// What is told instead of the steps to come while the stretch is eased.
+pub(in crate::sheets::data) fn held(case: &Case, plan: &Plan) -> Option<String> {
+    let told = plan.wear_from(case.head.prepared);
+    let kept = told.steps.last().filter(|_| plan.eases())?;
+    Some(format!(
+        "While the stretch is eased the patient keeps to {} minutes {} a day and adds none, until the therapist says so.",
+        kept.minutes,
+        count(kept.times.into(), "time", "times")
+    ))
+}
+
 pub(super) fn wear(case: &Case, plan: &Plan, cited: &mut Citations) -> Wear {
     let steps = plan.wear.steps.iter().map(|step| StepRow {
         from: short_day(step.from),
@@ -212,6 +224,6 @@ pub(super) fn wear(case: &Case, plan: &Plan, cited: &mut Citations) -> Wear {
         ),
         format!("Planned in all: {} minutes. Dose worn so far: {}.", planned(plan), worn(plan)),
     ];
-    let notes = notes.into_iter().chain(loads::shared_note(plan)).collect();
+    let notes = held(case, plan).into_iter().chain(notes).chain(loads::shared_note(plan)).collect();
     Wear { steps: steps.collect(), weeks: weeks.collect(), notes }
 }
