@@ -3,10 +3,12 @@
 
 use std::collections::BTreeMap;
 
+use super::Walked;
 use super::begun::{Question, questions};
-use super::fault::{Fault, Kind, Remark};
+use super::fault::{Fault, Kind, Remark, Source};
 use super::guide::{self, below};
-use super::node::{self, Node, Value};
+use super::node::{Node, Value};
+use super::profile::{FromProfile, Profile};
 use super::shape::{Key, Shape};
 
 /// The days that `begin` asks ranges for: one.
@@ -51,6 +53,20 @@ fn gauge() -> Vec<Question> {
     numbers.collect()
 }
 
+/// The least that a profile can be laid under.
+const NO_CASE: &[u8] = b"case:\n";
+
+/// What a file that need not be whole yet holds.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Partial {
+    /// Its values, those of the clinic's profile among them.
+    pub written: Written,
+    /// What is odd, in file order.
+    pub remarks: Vec<Remark>,
+    /// What the clinic's profile gave, where there is one.
+    pub profile: Option<FromProfile>,
+}
+
 /// How a list with nothing in it is kept.
 const NOTHING: &str = "[]";
 
@@ -59,25 +75,51 @@ const NOTHING: &str = "[]";
 pub struct Written(BTreeMap<String, String>);
 
 impl Written {
-    /// Reads a case file that need not be whole, and says what is odd in it.
+    /// Reads a case file that need not be whole and names no clinic's profile, and says what is odd in it.
     ///
     /// # Errors
     ///
-    /// Every fault in the file but for what is missing; without `case.id` that one, since it names the paper.
+    /// As [`Written::read_with`].
     pub fn read(bytes: &[u8]) -> Result<(Self, Vec<Remark>), Vec<Fault>> {
-        let (faults, remarks) = match super::read(bytes) {
-            Ok(sound) => (Vec::new(), sound.remarks),
-            Err(unsound) => (unsound.faults, unsound.remarks),
-        };
-        let is_open = |it: &Fault| matches!(&it.kind, Kind::Missing { key, .. } if key != "case.id" && key != "case");
+        let no_folder = &mut super::no_folder;
+        Self::read_with(bytes, Profile::Named(no_folder)).map(|it| (it.written, it.remarks))
+    }
+
+    /// Reads a case file that need not be whole, with the clinic's profile laid under it.
+    ///
+    /// # Errors
+    ///
+    /// Every fault in both files but for what is missing; without `case.id` that one, since it names the paper.
+    pub fn read_with(bytes: &[u8], profile: Profile<'_>) -> Result<Partial, Vec<Fault>> {
+        let is_nameless =
+            |it: &Fault| it.kind.key().is_some_and(|it| it == "case.id" || it == "case");
+        Self::joined(bytes, profile, is_nameless)
+    }
+
+    /// What the clinic's profile alone gives, for a sheet of no case.
+    ///
+    /// # Errors
+    ///
+    /// Every fault in the profile but for what is missing.
+    pub fn of_profile(profile: &[u8]) -> Result<Partial, Vec<Fault>> {
+        Self::joined(NO_CASE, Profile::Given(profile), |_| false)
+    }
+
+    fn joined(
+        bytes: &[u8],
+        profile: Profile<'_>,
+        is_missed: impl Fn(&Fault) -> bool,
+    ) -> Result<Partial, Vec<Fault>> {
+        let root = super::tree(bytes, Source::Case).map_err(|it| vec![it])?;
+        let Walked { case: _, root, faults, remarks, gave } = super::walked(root, profile);
+        let is_open = |it: &Fault| matches!(it.kind, Kind::Missing { .. }) && !is_missed(it);
         let faults: Vec<Fault> = faults.into_iter().filter(|it| !is_open(it)).collect();
         if !faults.is_empty() {
             return Err(faults);
         }
-        let root = super::decode(bytes).and_then(node::parse).map_err(|it| vec![it])?;
         let mut written = Self::default();
         written.gather(&root, "");
-        Ok((written, remarks))
+        Ok(Partial { written, remarks, profile: gave })
     }
 
     /// Whether a list is there and has nothing in it.

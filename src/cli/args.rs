@@ -115,6 +115,10 @@ pub(super) struct Begin {
     /// Write the file without questions: every key with a comment, nothing behind the colons.
     #[arg(long)]
     pub blank: bool,
+    /// The clinic's profile: what it gives is not asked for, and the file names it where it lies beside the file, in a folder
+    /// below it or in the folder above.
+    #[arg(long, value_name = "FILE")]
+    pub clinic: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -128,6 +132,10 @@ pub(super) struct MeasuringSheet {
     /// Lay the clinic's own words over ours, as `print` does.
     #[arg(long, value_name = "FILE")]
     pub words: Vec<PathBuf>,
+    /// The clinic's profile, in place of the one that the case names: name, phone, logo, page and words come from it, also
+    /// where no case is given.
+    #[arg(long, value_name = "FILE")]
+    pub clinic: Option<PathBuf>,
     /// Overwrite a file in the way that is no older measuring sheet of this case.
     #[arg(long)]
     pub replace: bool,
@@ -141,6 +149,9 @@ pub(super) struct Visit {
     /// The case file to add to; it must have no faults.
     #[arg(value_name = "FILE")]
     pub file: PathBuf,
+    /// The clinic's profile, in place of the one that the case names.
+    #[arg(long, value_name = "FILE")]
+    pub clinic: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

@@ -17,7 +17,7 @@ pub(super) const LARGEST: u64 = 1024 * 1024;
 pub(super) fn case_bytes(told: &mut Told, path: &Path) -> Result<Vec<u8>, Outcome> {
     bytes(told, path).inspect_err(|_| {
         if !path.exists() {
-            report::failure(told, &format!("`tautline begin {}` begins it", path.display()));
+            report::failure(told, &format!("`tautline begin {}` begins it", typed(path)));
         }
     })
 }
@@ -97,6 +97,19 @@ pub(super) fn whole(path: &Path) -> Result<Vec<u8>, String> {
         return Err("it is larger than 1 MiB, far more than such a file".into());
     }
     Ok(bytes)
+}
+
+/// A path as it can be typed into a shell: in quotes where it holds what a shell would take for something else.
+pub(super) fn typed(path: &Path) -> String {
+    let shown = path.display().to_string();
+    let is_plain = |it: char| it.is_alphanumeric() || "/\\._-+=:@%,~".contains(it);
+    if !shown.is_empty() && shown.chars().all(is_plain) && !shown.starts_with('-') {
+        shown
+    } else if cfg!(windows) {
+        format!("\"{shown}\"")
+    } else {
+        format!("'{}'", shown.replace('\'', r"'\''"))
+    }
 }
 
 /// An input or output error in plain words.

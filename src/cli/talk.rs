@@ -26,6 +26,10 @@ pub(super) trait Record {
     fn is_idle(&self, question: &Question, answers: &Answers) -> bool;
     /// Takes the answers so far, or says why it cannot.
     fn keep(&self, answers: &Answers) -> Result<(), String>;
+    /// What a question takes beyond its form, as a sentence.
+    fn takes(&self, _: &Question) -> Option<String> {
+        None
+    }
     /// Why the questions end with these answers.
     fn forbids(&self, _: &Answers) -> Option<String> {
         None
@@ -114,7 +118,7 @@ impl<'r> Talk<'r> {
 
     fn ask(&mut self, at: usize) -> Result<Typed, String> {
         let question = self.questions[at].clone();
-        introduce(&question, at + 1, self.questions.len());
+        introduce(&question, at + 1, self.questions.len(), self.record.takes(&question));
         loop {
             eprint_prompt(&question);
             let Some(line) = line()? else { return Ok(Typed::End) };
@@ -178,11 +182,12 @@ fn is_list_of_words(shape: &Shape) -> bool {
 }
 
 /// What to measure, what is taken, why it is asked.
-fn introduce(question: &Question, number: usize, of: usize) {
+fn introduce(question: &Question, number: usize, of: usize, takes: Option<String>) {
     let row = question.row;
     eprintln!("\n{STRONG}{number}/{of}  {}{STRONG:#}", row.what);
     let mut lines: Vec<String> = guide::takes(&question.key.shape).into_iter().collect();
     lines.extend(guide::usual(&question.path));
+    lines.extend(takes);
     if is_list_of_words(&question.key.shape) {
         lines.push(
             "Part several by commas; Enter alone: none. A tendon as `tendon_repair flexor 2026-01-31`, else `other: words`."

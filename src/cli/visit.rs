@@ -10,7 +10,7 @@ use jiff::civil::Date;
 
 use super::args::Visit;
 use super::clinic::Desk;
-use super::input::bytes;
+use super::input::{bytes, typed};
 use super::notebook::{keep_beside, replace};
 use super::outcome::Outcome;
 use super::report;
@@ -21,16 +21,19 @@ use crate::case::{self, Answers, Fault, Profile, Question, Remark, Visiting};
 
 pub(super) fn visit(wanted: &Visit) -> Outcome {
     let path = &wanted.file;
-    let (text, visiting) = match ready(path) {
+    let ready =
+        Desk::said(wanted.clinic.as_deref()).and_then(|desk| Ok((ready(path, &desk)?, desk)));
+    let ((text, visiting), desk) = match ready {
         Ok(ready) => ready,
         Err(outcome) => return outcome,
     };
+    let flag = desk.flag();
     if !is_at_a_terminal() {
         return refused(&format!(
             "there is no terminal to ask at, and {} stays as it is; add the visit below `visits:` with an editor, then \
-             `tautline check {}`",
+             `tautline check {}{flag}`",
             path.display(),
-            path.display()
+            typed(path)
         ));
     }
     if let Some(why) = visiting.refused() {
@@ -54,7 +57,7 @@ pub(super) fn visit(wanted: &Visit) -> Outcome {
             Err(why) => return refused(&why),
         }
         match confirmed(&visiting, &talk.answers) {
-            Ok(Some(true)) => return write(path, &text, &visiting, &talk.answers),
+            Ok(Some(true)) => return write((path, &flag), &text, &visiting, &talk.answers),
             Ok(Some(false)) => is_answered = talk.again(),
             Ok(None) => return stopped(path),
             Err(why) => return refused(&why),
@@ -63,9 +66,9 @@ pub(super) fn visit(wanted: &Visit) -> Outcome {
 }
 
 /// The file's text and the visit to come; a file with faults is told and left alone.
-fn ready(path: &Path) -> Result<(String, Visiting), Outcome> {
+fn ready(path: &Path, desk: &Desk) -> Result<(String, Visiting), Outcome> {
     let mut told = Told::default();
-    let known = match Desk::default().read(&mut told, path) {
+    let known = match desk.read(&mut told, path) {
         Ok(known) => known,
         Err(unread) => {
             let outcome = unread.outcome;
@@ -142,49 +145,50 @@ fn confirmed(visiting: &Visiting, answers: &Answers) -> Result<Option<bool>, Str
     }
 }
 
-fn write(path: &Path, text: &str, visiting: &Visiting, answers: &Answers) -> Outcome {
+fn write(file: (&Path, &str), text: &str, visiting: &Visiting, answers: &Answers) -> Outcome {
+    let (path, flag) = file;
+    let by_hand = |why: &str| by_hand(file, visiting, answers, why);
     let whole = match visiting.whole(answers) {
         Ok(whole) => whole,
-        Err(why) => return by_hand(path, visiting, answers, why),
+        Err(why) => return by_hand(why),
     };
     // A link leads to the file that is meant.
-    let file = path.canonicalize().unwrap_or_else(|_| path.to_owned());
-    if fs::read(&file).ok().as_deref() != Some(text.as_bytes()) {
-        return by_hand(
-            path,
-            visiting,
-            answers,
-            "the file was changed while the questions were asked",
-        );
+    let place = path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    if fs::read(&place).ok().as_deref() != Some(text.as_bytes()) {
+        return by_hand("the file was changed while the questions were asked");
     }
     let day = visiting.date(answers);
-    let kept = keep_beside(&file, text, &day.map_or_else(String::new, |it| it.to_string()));
-    let kept = match kept.and_then(|kept| replace(&file, &whole).map(|()| kept)) {
+    let kept = keep_beside(&place, text, &day.map_or_else(String::new, |it| it.to_string()));
+    let kept = match kept.and_then(|kept| replace(&place, &whole).map(|()| kept)) {
         Ok(kept) => kept,
-        Err(why) => return by_hand(path, visiting, answers, &why),
+        Err(why) => return by_hand(&why),
     };
-    said(path, day, &kept)
+    said(path, flag, day, &kept)
 }
 
-fn said(path: &Path, day: Option<Date>, kept: &Path) -> Outcome {
+fn said(path: &Path, flag: &str, day: Option<Date>, kept: &Path) -> Outcome {
     let name = kept.file_name().map(PathBuf::from).unwrap_or_default();
     let day = day.map_or_else(String::new, |it| format!(" of {it}"));
+    let file = typed(path);
     say(&format!(
-        "{}: the visit{day} is added; the file as it was is kept beside it as {}.\nNext:  tautline check {}, then  tautline \
-         print {}\n",
+        "{}: the visit{day} is added; the file as it was is kept beside it as {}.\nNext:  tautline check {file}{flag}, then  \
+         tautline print {file}{flag}\n",
         path.display(),
         name.display(),
-        path.display(),
-        path.display()
     ))
 }
 
 /// Prints the lines to add, so that no answer is lost.
-fn by_hand(path: &Path, visiting: &Visiting, answers: &Answers, why: &str) -> Outcome {
+fn by_hand(
+    (path, flag): (&Path, &str),
+    visiting: &Visiting,
+    answers: &Answers,
+    why: &str,
+) -> Outcome {
     report::say_failure(&format!(
-        "{} stays as it is: {why}. Add these lines by hand at the end of `visits`, then `tautline check {}`",
+        "{} stays as it is: {why}. Add these lines by hand at the end of `visits`, then `tautline check {}{flag}`",
         path.display(),
-        path.display()
+        typed(path)
     ));
     for (key, old, new) in visiting.moved(answers) {
         report::say_failure(&format!("also change `{key}` from {old} to {new}"));

@@ -9,7 +9,7 @@ use lopdf::decode_text_string;
 use page_validation::ValidationProfile;
 use tautline::calc::figure::{arm_to_measure, wrist_to_measure};
 use tautline::case::{PageSize, Written, measured, questions};
-use tautline::sheets::{Draft, Paper};
+use tautline::sheets::{Draft, Paper, Pictures};
 
 use crate::boxes::{clipped, collisions, outside, struck};
 use crate::brief::with_long_names;
@@ -27,7 +27,9 @@ const LEAST_BOX: f64 = 8.0;
 const CROSS: f64 = 1.6 * 25.4 / 72.0;
 
 fn sheet(written: &Written, page: PageSize) -> Vec<u8> {
-    Draft::measuring_sheet(written, page, &[]).typeset().unwrap_or_else(|fault| panic!("{fault}"))
+    Draft::measuring_sheet(written, page, &[], &Pictures::none())
+        .typeset()
+        .unwrap_or_else(|fault| panic!("{fault}"))
 }
 
 fn of(text: &str) -> Written {

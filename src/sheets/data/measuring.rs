@@ -21,6 +21,8 @@ pub(super) struct MeasuringSheet {
     /// The clinic's name and number, where a file gives them.
     clinic: String,
     phone: String,
+    /// Whether the clinic's logo stands before its name.
+    logo: bool,
     /// The case's number, the patient's name and the side, where a file gives them.
     case_id: String,
     patient: String,
@@ -64,6 +66,7 @@ pub(super) fn measuring_sheet(
     page: PageSize,
     day: jiff::civil::Date,
     words: &Words,
+    has_logo: bool,
 ) -> MeasuringSheet {
     let text = |path: &str| written.at(path).unwrap_or_default().to_owned();
     let items = items(written, words);
@@ -85,6 +88,7 @@ pub(super) fn measuring_sheet(
         day_ymd: [day.year().into(), day.month().into(), day.day().into()],
         clinic: text("clinic.name"),
         phone: text("clinic.phone"),
+        logo: has_logo,
         case_id: text("case.id"),
         patient: text("patient.name"),
         side: text("patient.side"),

@@ -144,3 +144,34 @@ fn a_list_in_brackets_is_left_alone_and_the_lines_are_printed() {
     session.exp_eof().unwrap();
     assert_eq!(read(folder.path(), "case.yaml"), old);
 }
+
+/// A case that names a profile, and one that is given its profile: both take a visit, and the next command is told whole.
+#[test]
+fn a_visit_reads_the_clinics_profile() {
+    for is_given in [false, true] {
+        let folder = TempDir::new().unwrap();
+        let demo = |name: &str| {
+            fs::read_to_string(root().join(format!("demo-cases/quarry-bend/{name}"))).unwrap()
+        };
+        let named = demo("stonemason.yaml");
+        let case = if is_given { named.replace("  profile: quarry-bend.yaml", " ") } else { named };
+        fs::write(folder.path().join("case.yaml"), &case).unwrap();
+        let profile = demo("quarry-bend.yaml").replace("words: quarry-bend-words.yaml", "");
+        let name = if is_given { "own.yaml" } else { "quarry-bend.yaml" };
+        fs::write(folder.path().join(name), profile).unwrap();
+        let more: &[&str] = if is_given { &["--clinic", "own.yaml"] } else { &[] };
+        let mut command = Command::new(program());
+        command.args(["visit", "case.yaml"]).args(more).current_dir(folder.path());
+        command.env("NO_COLOR", "1");
+        let mut session = spawn_command(command, Some(20_000)).unwrap();
+        answer(&mut session, &[(".date", "2026-05-25"), ("passive.flexion", "35")], ".remark");
+        session.exp_string("Enter writes it").unwrap();
+        session.send_line("").unwrap();
+        let flag = if is_given { " --clinic own.yaml" } else { "" };
+        session.exp_string(&format!("tautline check case.yaml{flag}, then")).unwrap();
+        session.exp_eof().unwrap();
+        let text = read(folder.path(), "case.yaml");
+        assert!(text.contains("visits:\n  - date: 2026-05-25\n    passive: { flexion: 35 }\n"));
+        assert!(!text.contains("555-0142"), "nothing of the profile is written down");
+    }
+}
