@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::Walked;
-use super::begun::{Question, questions};
+use super::begun::{Question, question, questions};
 use super::fault::{Fault, Kind, Remark, Source};
 use super::guide::{self, below};
 use super::node::{Node, Value};
@@ -13,11 +13,20 @@ use super::shape::{Key, Shape};
 
 /// The days that `begin` asks ranges for: one.
 const DAY: &str = "motion[1]";
-/// Force gauge readings, one toward each side; `begin` does not ask for them.
+/// The warm-up test: cold, then warm, each toward both sides; `begin` does not ask for it.
+const WARM_UP: [&str; 4] = [
+    "preconditioning.flexion.cold",
+    "preconditioning.extension.cold",
+    "preconditioning.flexion.warm",
+    "preconditioning.extension.warm",
+];
+/// Force gauge readings, one toward each side; `begin` does not ask for them either.
 const READINGS: [&str; 2] = ["torque[1]", "torque[2]"];
+/// The last measure of the limb, which seldom is taken.
+const AXIS: &str = "limb.axis_past_crease";
 
-/// Every measured value, in the order of the file: what `begin` asks for, and a force gauge reading toward each
-/// side. What it is and what holds without it are the words of the questions.
+/// Every measured value, in the order of the file: what `begin` asks for, the warm-up test, a force gauge reading toward each
+/// side, and the axis. What it is and what holds without it are the words of the questions.
 #[must_use]
 pub fn measured() -> Vec<Question> {
     let asked = questions();
@@ -26,8 +35,10 @@ pub fn measured() -> Vec<Question> {
         asked.iter().filter(is_in).cloned().collect::<Vec<_>>()
     };
     let mut all = of(DAY);
+    all.extend(WARM_UP.iter().filter_map(|it| question(it)));
     all.extend(gauge());
     all.extend(of("limb."));
+    all.extend(question(AXIS));
     all
 }
 
