@@ -153,6 +153,13 @@ impl Written {
         })
     }
 
+    /// The values of a node at a path, each by its own path.
+    pub(super) fn of(node: &Node, path: &str) -> BTreeMap<String, String> {
+        let mut written = Self::default();
+        written.gather(node, path);
+        written.0
+    }
+
     fn gather(&mut self, node: &Node, path: &str) {
         match &node.value {
             Value::Nothing => {}

@@ -51,6 +51,10 @@ pub(super) enum Command {
     /// whole file. The visit goes behind the others; comments, order and line ends stay as they are. Where the visit is
     /// later than `case.prepared`, that day moves to the visit's, and days that have passed are asked anew. The file as it
     /// was is kept beside it as `FILE.before-DAY.bak`.
+    ///
+    /// Nothing is lost where the questions are stopped, by Ctrl-C or a closed terminal: the answers so far are kept beside the
+    /// file as `FILE.visit-DAY.unfinished`, and the next visit of that day offers them in brackets. Enter takes one, `-`
+    /// leaves it out.
     Visit(Visit),
     /// Print the papers of one or more cases as PDF.
     ///

@@ -178,7 +178,7 @@ impl Record for Begun {
         self.beginning.takes(question)
     }
 
-    fn keep(&self, answers: &Answers) -> Result<(), String> {
+    fn keep(&self, answers: &Answers, _: &Question) -> Result<(), String> {
         let mut notebook = self.notebook.lock().map_err(|_| "the notebook is lost".to_owned())?;
         notebook.save(&self.beginning.text(answers))
     }

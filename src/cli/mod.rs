@@ -23,6 +23,7 @@ mod report;
 mod say;
 mod talk;
 mod told;
+mod unfinished;
 mod visit;
 mod watch;
 

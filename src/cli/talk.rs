@@ -9,6 +9,9 @@ use anstyle::Style;
 
 use crate::case::{Answers, Fault, Kind, Question, Remark, Shape, guide};
 
+/// What leaves a question out to which an answer is offered.
+pub(super) const LEFT_OUT: &str = "-";
+
 const STRONG: Style = Style::new().bold();
 
 /// Whether there is somebody to ask.
@@ -24,8 +27,12 @@ pub(super) trait Record {
     fn remarks(&self, answers: &Answers) -> Vec<Remark>;
     /// Whether a question has nothing to ask about, by the answers so far.
     fn is_idle(&self, question: &Question, answers: &Answers) -> bool;
-    /// Takes the answers so far, or says why it cannot.
-    fn keep(&self, answers: &Answers) -> Result<(), String>;
+    /// Takes the answers so far, the newest to this question, or says why it cannot.
+    fn keep(&self, answers: &Answers, newest: &Question) -> Result<(), String>;
+    /// An answer that was given before the questions were stopped.
+    fn offered(&self, _: &Question) -> Option<String> {
+        None
+    }
     /// What a question takes beyond its form, as a sentence.
     fn takes(&self, _: &Question) -> Option<String> {
         None
@@ -119,13 +126,18 @@ impl<'r> Talk<'r> {
     fn ask(&mut self, at: usize) -> Result<Typed, String> {
         let question = self.questions[at].clone();
         introduce(&question, at + 1, self.questions.len(), self.record.takes(&question));
+        let mut offered = self.record.offered(&question);
         loop {
-            eprint_prompt(&question);
+            eprint_prompt(&question, offered.as_deref());
             let Some(line) = line()? else { return Ok(Typed::End) };
-            let typed = line.trim();
-            if typed == "<" {
-                return Ok(Typed::Back);
-            }
+            let typed = match (line.trim(), &offered) {
+                ("<", _) => return Ok(Typed::Back),
+                // What was offered is not offered again where the reader refuses it.
+                ("", Some(_)) => offered.take().unwrap_or_default(),
+                (LEFT_OUT, Some(_)) => String::new(),
+                (typed, _) => typed.to_owned(),
+            };
+            let typed = typed.as_str();
             let before = self.answers.clone();
             let known = self.record.faults(&before);
             self.answers.put(&question, &meant(&question.key.shape, typed));
@@ -145,7 +157,7 @@ impl<'r> Talk<'r> {
                         remark.text
                     );
                 }
-                self.record.keep(&self.answers)?;
+                self.record.keep(&self.answers, &question)?;
                 return Ok(Typed::Answer);
             }
             for fault in &faults {
@@ -210,9 +222,10 @@ fn introduce(question: &Question, number: usize, of: usize, takes: Option<String
     }
 }
 
-fn eprint_prompt(question: &Question) {
+fn eprint_prompt(question: &Question, offered: Option<&str>) {
     let optional = if question.may_be_skipped() { " (optional)" } else { "" };
-    anstream::eprint!("  {}{optional}: ", question.path);
+    let offered = offered.map_or_else(String::new, |it| format!(" [{it}]"));
+    anstream::eprint!("  {}{optional}{offered}: ", question.path);
     let _ = stderr().flush();
 }
 
