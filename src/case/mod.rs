@@ -306,6 +306,9 @@ fn tree(bytes: &[u8], file: Source) -> Result<node::Node, Fault> {
 
 /// The file's text, which must be UTF-8.
 fn decode(bytes: &[u8]) -> Result<&str, Fault> {
+    if let Some(what) = other_file(bytes) {
+        return Err(Fault { place: Place::START, kind: Kind::OtherFile { what } });
+    }
     let not_text =
         |place, message: &str| Fault { place, kind: Kind::NotText { message: message.to_owned() } };
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
@@ -319,4 +322,16 @@ fn decode(bytes: &[u8]) -> Result<&str, Fault> {
         let place = Place::new(line as u64, column as u64);
         not_text(place, "a byte here is not UTF-8 text")
     })
+}
+
+/// What else the bytes are, by how files of that kind begin.
+fn other_file(bytes: &[u8]) -> Option<&'static str> {
+    const KINDS: [(&[u8], &str); 5] = [
+        (b"%PDF-", "a PDF"),
+        (b"PK\x03\x04", "a packed file, such as a word processor writes"),
+        (b"\x89PNG", "a picture"),
+        (b"\xff\xd8\xff", "a picture"),
+        (b"\x7fELF", "a program"),
+    ];
+    KINDS.iter().find(|(start, _)| bytes.starts_with(start)).map(|(_, what)| *what)
 }

@@ -167,7 +167,7 @@ pub(super) struct Print {
     #[arg(long, value_name = "FILE")]
     pub from: Option<PathBuf>,
     /// How many cases to work on at a time [default: one for each core].
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = jobs)]
     pub jobs: Option<std::num::NonZeroUsize>,
     /// Leave a case alone whose papers are all printed from what its file says now, by this program.
     #[arg(long)]
@@ -242,6 +242,10 @@ pub(super) struct Figures {
     /// As JSON, one object on a line for each case.
     #[arg(long)]
     pub json: bool,
+}
+
+fn jobs(text: &str) -> Result<std::num::NonZeroUsize, &'static str> {
+    text.parse().map_err(|_| "it takes a whole number from 1 on, such as 4")
 }
 
 /// A paper by its name.

@@ -14,6 +14,7 @@ use super::notebook::Notebook;
 use super::outcome::Outcome;
 use super::report;
 use super::say::say;
+use super::stuck::is_yaml;
 use super::talk::{Record, Talk, is_at_a_terminal};
 use super::told::Told;
 use crate::case::{Answers, Beginning, Fault, Question, Remark};
@@ -81,6 +82,14 @@ fn in_the_way(path: &Path) -> Option<String> {
         return Some(format!(
             "{shown} is there already and stays as it is; `tautline check {}` says what it lacks",
             typed(path)
+        ));
+    }
+    if !is_yaml(path) {
+        let mut named = path.as_os_str().to_owned();
+        named.push(".yaml");
+        return Some(format!(
+            "{shown} has no ending by which editors and folders know a case file:  tautline begin {}",
+            typed(Path::new(&named))
         ));
     }
     let folder = folder_of(path);

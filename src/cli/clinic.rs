@@ -9,8 +9,9 @@ use anstyle::Style;
 use super::input::{bytes, one_words, plain, typed};
 use super::outcome::Outcome;
 use super::report::{self, Files};
+use super::stuck;
 use super::told::{Form, Told};
-use crate::case::{self, Beginning, FromProfile, Profile, Sound};
+use crate::case::{self, Beginning, Fault, FromProfile, Profile, Sound};
 use crate::sheets::OwnWords;
 
 /// The profile that `--clinic` names: it stands in place of whatever a case names.
@@ -56,6 +57,16 @@ impl Desk {
         self.given.as_ref().map(|(path, bytes)| (path.as_path(), bytes.as_slice()))
     }
 
+    /// Says where a case file and a profile were taken for each other.
+    fn tell_other_kind(&self, told: &mut Told, path: &Path, faults: &[Fault]) {
+        if let Some((profile, _)) = self.given().filter(|_| stuck::is_a_case(faults)) {
+            let why = format!("{} is a case file, not a clinic's profile", profile.display());
+            report::failure(told, &why);
+        } else if let Some(why) = stuck::rather(path, faults) {
+            report::failure(told, &why);
+        }
+    }
+
     /// What a next command must be given too.
     pub(super) fn flag(&self) -> String {
         self.given().map_or_else(String::new, |(path, _)| format!(" --clinic {}", typed(path)))
@@ -96,6 +107,7 @@ impl Desk {
             Ok(sound) => sound,
             Err(unsound) => {
                 report::faults(told, files, &unsound.faults);
+                self.tell_other_kind(told, path, &unsound.faults);
                 report::remarks(told, files, &unsound.remarks);
                 return Err(unread(Outcome::Faults, beside));
             }
