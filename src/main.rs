@@ -3,8 +3,12 @@
 use std::process::ExitCode;
 
 use clap::Parser;
-use tautline::cli::{Arguments, run};
+use tautline::cli::{Arguments, refused, run};
 
 fn main() -> ExitCode {
-    run(&Arguments::parse()).into()
+    let outcome = match Arguments::try_parse() {
+        Ok(arguments) => run(&arguments),
+        Err(error) => refused(&error),
+    };
+    outcome.into()
 }

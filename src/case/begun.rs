@@ -7,7 +7,6 @@ use std::collections::BTreeMap;
 
 use serde_yaml::Value;
 
-use super::fault::Fault;
 use super::guide::{self, Row, below};
 use super::shape::{Key, Shape};
 
@@ -163,21 +162,6 @@ impl Answers {
     pub fn get(&self, path: &str) -> Option<&str> {
         self.0.get(path).map(String::as_str)
     }
-
-    /// What the reader says of one key, the rest of the file being as far as it is.
-    #[must_use]
-    pub fn faults(&self) -> Vec<Fault> {
-        super::read(begun(self).as_bytes()).err().map_or_else(Vec::new, |it| it.faults)
-    }
-
-    /// What the reader finds odd so far.
-    #[must_use]
-    pub fn remarks(&self) -> Vec<super::Remark> {
-        match super::read(begun(self).as_bytes()) {
-            Ok(sound) => sound.remarks,
-            Err(unsound) => unsound.remarks,
-        }
-    }
 }
 
 /// An answer as it stands in the file: words of a list in brackets, text in quotes where it needs them.
@@ -238,14 +222,48 @@ fn scalar(text: &str) -> String {
         .map_or_else(|_| text.to_owned(), |it| it.trim_end().to_owned())
 }
 
+/// What a file is begun with beside the answers: what comes from the clinic's profile.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Leading<'l> {
+    /// Keys that the profile gives; the file leaves them out.
+    pub given: &'l [String],
+    /// The profile by the name that the file gives it.
+    pub profile: Option<&'l str>,
+    /// Whom the profile lists; nothing where it lists nobody.
+    pub therapists: &'l str,
+}
+
+impl Leading<'_> {
+    fn gives(&self, path: &str) -> bool {
+        self.given.iter().any(|it| it == path)
+    }
+
+    /// Whether the file has a line for a key.
+    fn is_written(&self, key: &Key, path: &str) -> bool {
+        let own = below(path, key.name);
+        let is_of_profile = own == PROFILE && self.profile.is_some();
+        is_of_profile || (is_asked(key, path) && !self.gives(&own) && !self.gives_all(key, &own))
+    }
+
+    /// Whether nothing is left to write in a group.
+    fn gives_all(&self, key: &Key, path: &str) -> bool {
+        match key.shape.written_out() {
+            Shape::Group(keys) => !keys.iter().any(|it| self.is_written(it, path)),
+            _ => false,
+        }
+    }
+}
+
+/// The key that names the clinic's profile.
+const PROFILE: &str = "clinic.profile";
+
 /// The commented file with the answers so far; with none it is the blank.
-#[must_use]
-pub fn begun(answers: &Answers) -> String {
+pub(super) fn text(answers: &Answers, leading: &Leading<'_>) -> String {
     let mut text = String::new();
     comment(&mut text, 0, HEAD);
-    for key in super::outline().iter().filter(|it| is_asked(it, "")) {
+    for key in super::outline().iter().filter(|it| leading.is_written(it, "")) {
         text.push('\n');
-        entry(&mut text, key, "", 0, answers);
+        entry(&mut text, key, "", 0, (answers, leading));
     }
     text
 }
@@ -254,19 +272,26 @@ const HEAD: &str = "A case file: one patient, one orthosis. Write behind the col
                     belongs to a group stands two spaces further in. An optional key may stay empty. More keys come with \
                     visits and special wishes; the schema describes them all (tautline schema).";
 
-fn entry(text: &mut String, key: &Key, path: &str, indent: usize, answers: &Answers) {
+fn entry(text: &mut String, key: &Key, path: &str, indent: usize, with: (&Answers, &Leading<'_>)) {
+    let (answers, leading) = with;
     let path = below(path, key.name);
     let Some(row) = guide::row(&path) else { return };
     let optional = if row.unset.is_some() && !row.is_needed() { "Optional. " } else { "" };
-    comment(text, indent, &format!("{optional}{}", guide::description(&path, key)));
+    let listed = match path.as_str() {
+        "clinic.therapist" if !leading.therapists.is_empty() => {
+            format!(" One of these, by name: {}.", leading.therapists)
+        }
+        _ => String::new(),
+    };
+    comment(text, indent, &format!("{optional}{}{listed}", guide::description(&path, key)));
     let pad = " ".repeat(indent);
     let is_bare = is_left_out_whole(key) && !answers.holds(&path);
     match key.shape.written_out() {
         _ if is_bare => text.push_str(&format!("{pad}{}:\n", key.name)),
         Shape::Group(keys) => {
             text.push_str(&format!("{pad}{}:\n", key.name));
-            for key in keys.iter().filter(|it| is_asked(it, &path)) {
-                entry(text, key, &path, indent + 2, answers);
+            for key in keys.iter().filter(|it| leading.is_written(it, &path)) {
+                entry(text, key, &path, indent + 2, with);
             }
         }
         Shape::List { item, .. } if matches!(**item, Shape::Group(_)) => {
@@ -277,15 +302,18 @@ fn entry(text: &mut String, key: &Key, path: &str, indent: usize, answers: &Answ
                 let at = format!("{path}[{place}]");
                 let mut inner = String::new();
                 for key in keys.iter().filter(|it| is_asked(it, &at)) {
-                    entry(&mut inner, key, &at, indent + 4, answers);
+                    entry(&mut inner, key, &at, indent + 4, with);
                 }
                 text.push_str(&dashed(&inner, indent + 2));
             }
         }
-        _ => match answers.0.get(&path) {
-            Some(answer) => text.push_str(&format!("{pad}{}: {answer}\n", key.name)),
-            None => text.push_str(&format!("{pad}{}:\n", key.name)),
-        },
+        _ => {
+            let named = leading.profile.filter(|_| path == PROFILE).map(scalar);
+            match named.as_ref().or(answers.0.get(&path)) {
+                Some(answer) => text.push_str(&format!("{pad}{}: {answer}\n", key.name)),
+                None => text.push_str(&format!("{pad}{}:\n", key.name)),
+            }
+        }
     }
 }
 

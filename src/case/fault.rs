@@ -64,6 +64,11 @@ pub enum Kind {
         /// What they are.
         message: String,
     },
+    /// The bytes are a file of another kind.
+    OtherFile {
+        /// What they are.
+        what: &'static str,
+    },
     /// The text is not YAML, or uses a part of YAML that a case file does not need.
     NotYaml {
         /// The parser's word for it.
@@ -184,6 +189,7 @@ impl Kind {
     pub fn name(&self) -> &'static str {
         match self {
             Self::NotText { .. } => "not-text",
+            Self::OtherFile { .. } => "other-file",
             Self::NotYaml { .. } => "not-yaml",
             Self::NotACase => "not-a-case",
             Self::NotWords => "not-words",
@@ -207,6 +213,7 @@ impl Kind {
     pub fn key(&self) -> Option<&str> {
         match self {
             Self::NotText { .. }
+            | Self::OtherFile { .. }
             | Self::NotYaml { .. }
             | Self::NotACase
             | Self::NotWords
@@ -230,6 +237,7 @@ impl Kind {
     pub fn sentence(&self) -> String {
         match self {
             Self::NotText { message } => format!("the file is not plain text: {message}"),
+            Self::OtherFile { what } => format!("the file is no text but {what}"),
             Self::NotYaml { message } => {
                 format!("the file stops being readable here: {}", syntax(message).0)
             }
@@ -279,6 +287,7 @@ impl Kind {
             }
             Self::UnknownWords { known, .. } => Some(known.join(", ")),
             Self::NotText { .. }
+            | Self::OtherFile { .. }
             | Self::NotYaml { .. }
             | Self::NotACase
             | Self::NotWords
@@ -294,9 +303,11 @@ impl Kind {
     pub fn cure(&self) -> String {
         match self {
             Self::NotText { .. } => "save it as plain text in UTF-8".into(),
+            Self::OtherFile { .. } => "name the text file that is meant; it ends in `.yaml`".into(),
             Self::NotYaml { message } => syntax(message).1.into(),
             Self::NotACase => {
-                "start from a demo case: the keys `case`, `clinic`, `patient` and so on".into()
+                "begin one with `tautline begin`, or start from a demo case: the keys `case`, `clinic`, `patient` and so on"
+                    .into()
             }
             Self::NotWords => {
                 "write a group of keys, such as `handout:`, with your own texts below it".into()

@@ -3,19 +3,30 @@
 
 use std::collections::BTreeMap;
 
-use super::begun::{Question, questions};
-use super::fault::{Fault, Kind, Remark};
+use super::Walked;
+use super::begun::{Question, question, questions};
+use super::fault::{Fault, Kind, Remark, Source};
 use super::guide::{self, below};
-use super::node::{self, Node, Value};
+use super::node::{Node, Value};
+use super::profile::{FromProfile, Profile};
 use super::shape::{Key, Shape};
 
 /// The days that `begin` asks ranges for: one.
 const DAY: &str = "motion[1]";
-/// Force gauge readings, one toward each side; `begin` does not ask for them.
+/// The warm-up test: cold, then warm, each toward both sides; `begin` does not ask for it.
+const WARM_UP: [&str; 4] = [
+    "preconditioning.flexion.cold",
+    "preconditioning.extension.cold",
+    "preconditioning.flexion.warm",
+    "preconditioning.extension.warm",
+];
+/// Force gauge readings, one toward each side; `begin` does not ask for them either.
 const READINGS: [&str; 2] = ["torque[1]", "torque[2]"];
+/// The last measure of the limb, which seldom is taken.
+const AXIS: &str = "limb.axis_past_crease";
 
-/// Every measured value, in the order of the file: what `begin` asks for, and a force gauge reading toward each
-/// side. What it is and what holds without it are the words of the questions.
+/// Every measured value, in the order of the file: what `begin` asks for, the warm-up test, a force gauge reading toward each
+/// side, and the axis. What it is and what holds without it are the words of the questions.
 #[must_use]
 pub fn measured() -> Vec<Question> {
     let asked = questions();
@@ -24,8 +35,10 @@ pub fn measured() -> Vec<Question> {
         asked.iter().filter(is_in).cloned().collect::<Vec<_>>()
     };
     let mut all = of(DAY);
+    all.extend(WARM_UP.iter().filter_map(|it| question(it)));
     all.extend(gauge());
     all.extend(of("limb."));
+    all.extend(question(AXIS));
     all
 }
 
@@ -51,6 +64,20 @@ fn gauge() -> Vec<Question> {
     numbers.collect()
 }
 
+/// The least that a profile can be laid under.
+const NO_CASE: &[u8] = b"case:\n";
+
+/// What a file that need not be whole yet holds.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Partial {
+    /// Its values, those of the clinic's profile among them.
+    pub written: Written,
+    /// What is odd, in file order.
+    pub remarks: Vec<Remark>,
+    /// What the clinic's profile gave, where there is one.
+    pub profile: Option<FromProfile>,
+}
+
 /// How a list with nothing in it is kept.
 const NOTHING: &str = "[]";
 
@@ -59,25 +86,51 @@ const NOTHING: &str = "[]";
 pub struct Written(BTreeMap<String, String>);
 
 impl Written {
-    /// Reads a case file that need not be whole, and says what is odd in it.
+    /// Reads a case file that need not be whole and names no clinic's profile, and says what is odd in it.
     ///
     /// # Errors
     ///
-    /// Every fault in the file but for what is missing; without `case.id` that one, since it names the paper.
+    /// As [`Written::read_with`].
     pub fn read(bytes: &[u8]) -> Result<(Self, Vec<Remark>), Vec<Fault>> {
-        let (faults, remarks) = match super::read(bytes) {
-            Ok(sound) => (Vec::new(), sound.remarks),
-            Err(unsound) => (unsound.faults, unsound.remarks),
-        };
-        let is_open = |it: &Fault| matches!(&it.kind, Kind::Missing { key, .. } if key != "case.id" && key != "case");
+        let no_folder = &mut super::no_folder;
+        Self::read_with(bytes, Profile::Named(no_folder)).map(|it| (it.written, it.remarks))
+    }
+
+    /// Reads a case file that need not be whole, with the clinic's profile laid under it.
+    ///
+    /// # Errors
+    ///
+    /// Every fault in both files but for what is missing; without `case.id` that one, since it names the paper.
+    pub fn read_with(bytes: &[u8], profile: Profile<'_>) -> Result<Partial, Vec<Fault>> {
+        let is_nameless =
+            |it: &Fault| it.kind.key().is_some_and(|it| it == "case.id" || it == "case");
+        Self::joined(bytes, profile, is_nameless)
+    }
+
+    /// What the clinic's profile alone gives, for a sheet of no case.
+    ///
+    /// # Errors
+    ///
+    /// Every fault in the profile but for what is missing.
+    pub fn of_profile(profile: &[u8]) -> Result<Partial, Vec<Fault>> {
+        Self::joined(NO_CASE, Profile::Given(profile), |_| false)
+    }
+
+    fn joined(
+        bytes: &[u8],
+        profile: Profile<'_>,
+        is_missed: impl Fn(&Fault) -> bool,
+    ) -> Result<Partial, Vec<Fault>> {
+        let root = super::tree(bytes, Source::Case).map_err(|it| vec![it])?;
+        let Walked { case: _, root, faults, remarks, gave } = super::walked(root, profile);
+        let is_open = |it: &Fault| matches!(it.kind, Kind::Missing { .. }) && !is_missed(it);
         let faults: Vec<Fault> = faults.into_iter().filter(|it| !is_open(it)).collect();
         if !faults.is_empty() {
             return Err(faults);
         }
-        let root = super::decode(bytes).and_then(node::parse).map_err(|it| vec![it])?;
         let mut written = Self::default();
         written.gather(&root, "");
-        Ok((written, remarks))
+        Ok(Partial { written, remarks, profile: gave })
     }
 
     /// Whether a list is there and has nothing in it.
@@ -98,6 +151,13 @@ impl Written {
             let rest = key.strip_prefix(path)?;
             rest.starts_with(['[', '.']).then_some((rest, value.as_str()))
         })
+    }
+
+    /// The values of a node at a path, each by its own path.
+    pub(super) fn of(node: &Node, path: &str) -> BTreeMap<String, String> {
+        let mut written = Self::default();
+        written.gather(node, path);
+        written.0
     }
 
     fn gather(&mut self, node: &Node, path: &str) {

@@ -9,6 +9,7 @@ mod words;
 
 mod anthropometry;
 mod append;
+mod beginning;
 mod begun;
 mod bounds;
 mod course;
@@ -33,17 +34,19 @@ mod profile;
 mod quantity;
 mod schema;
 mod shape;
+mod unfinished;
 mod usual;
 mod visiting;
 mod visits;
 mod wear;
 mod write;
 
-pub use begun::{Answers, Question, begun, questions};
+pub use beginning::Beginning;
+pub use begun::{Answers, Question, questions};
 pub use fault::{Fault, Kind, Place, Remark, Source};
 pub use head::{Head, Language, PrintSize, TeachBack};
 pub use limits::{Limits, SKIN_PLAN, SKIN_STOP, SKIN_WARN, Stock, StockLine};
-pub use measured::{Written, measured};
+pub use measured::{Partial, Written, measured};
 pub use measures::{Girth, Limb, MeasuringError, Motion, Range, Raters, Reading, WarmUp};
 pub use orthosis::{Built, Cuff, Direction, ForearmPiece, Line, Orthosis, Pull, Strip, Tab};
 pub use overlay::{Overlay, lay_over};
@@ -56,6 +59,7 @@ pub use pictures::Photo;
 pub use profile::{FromProfile, Profile, named_profile, named_words};
 pub use schema::{profile_schema, schema};
 pub use shape::{Key, Shape, Span};
+pub use unfinished::Typed;
 pub use usual::{CUFF_PATH_SPREAD, Size};
 pub use visiting::{Reader, Visiting};
 pub use visits::{MarkReached, Pain, Plateau, Scores, SkinSeen, TabSeen, Visit, Worn};
@@ -191,7 +195,12 @@ pub struct Unsound {
 ///
 /// Every fault in the file, in file order.
 pub fn read(bytes: &[u8]) -> Result<Sound, Unsound> {
-    read_with(bytes, Profile::Named(&mut |_| Err("give the folder in which it lies".into())))
+    read_with(bytes, Profile::Named(&mut no_folder))
+}
+
+/// Text that comes without a folder has no file beside it.
+fn no_folder(_: &str) -> Result<Vec<u8>, String> {
+    Err("give the folder in which it lies".into())
 }
 
 /// Reads a case file's bytes with the clinic's profile laid under them.
@@ -202,6 +211,25 @@ pub fn read(bytes: &[u8]) -> Result<Sound, Unsound> {
 pub fn read_with(bytes: &[u8], profile: Profile<'_>) -> Result<Sound, Unsound> {
     let root = tree(bytes, Source::Case);
     let root = root.map_err(|fault| Unsound { faults: vec![fault], remarks: Vec::new() })?;
+    let Walked { case, faults, remarks, gave, .. } = walked(root, profile);
+    match case {
+        Some(case) if faults.is_empty() => Ok(Sound { case, remarks, profile: gave }),
+        _ => Err(Unsound { faults, remarks }),
+    }
+}
+
+/// A tree that was walked through to its end.
+struct Walked {
+    /// The case, as far as each of its values could be read.
+    case: Option<Case>,
+    /// The tree of case and profile.
+    root: node::Node,
+    faults: Vec<Fault>,
+    remarks: Vec<Remark>,
+    gave: Option<FromProfile>,
+}
+
+fn walked(root: node::Node, profile: Profile<'_>) -> Walked {
     let joined = profile::join(root, profile);
     let notes = Notes::default();
     let case = Fields::root(&joined.root, &notes, whole_case);
@@ -210,10 +238,7 @@ pub fn read_with(bytes: &[u8], profile: Profile<'_>) -> Result<Sound, Unsound> {
     gauge::check(&notes);
     let (faults, remarks) = notes.into_parts();
     let faults = joined.with_its_own(faults);
-    match case {
-        Some(case) if faults.is_empty() => Ok(Sound { case, remarks, profile: joined.gave }),
-        _ => Err(Unsound { faults, remarks }),
-    }
+    Walked { case, root: joined.root, faults, remarks, gave: joined.gave }
 }
 
 /// The keys that a case file takes, in the order in which it is written; told by the reader itself.
@@ -281,6 +306,9 @@ fn tree(bytes: &[u8], file: Source) -> Result<node::Node, Fault> {
 
 /// The file's text, which must be UTF-8.
 fn decode(bytes: &[u8]) -> Result<&str, Fault> {
+    if let Some(what) = other_file(bytes) {
+        return Err(Fault { place: Place::START, kind: Kind::OtherFile { what } });
+    }
     let not_text =
         |place, message: &str| Fault { place, kind: Kind::NotText { message: message.to_owned() } };
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
@@ -294,4 +322,16 @@ fn decode(bytes: &[u8]) -> Result<&str, Fault> {
         let place = Place::new(line as u64, column as u64);
         not_text(place, "a byte here is not UTF-8 text")
     })
+}
+
+/// What else the bytes are, by how files of that kind begin.
+fn other_file(bytes: &[u8]) -> Option<&'static str> {
+    const KINDS: [(&[u8], &str); 5] = [
+        (b"%PDF-", "a PDF"),
+        (b"PK\x03\x04", "a packed file, such as a word processor writes"),
+        (b"\x89PNG", "a picture"),
+        (b"\xff\xd8\xff", "a picture"),
+        (b"\x7fELF", "a program"),
+    ];
+    KINDS.iter().find(|(start, _)| bytes.starts_with(start)).map(|(_, what)| *what)
 }

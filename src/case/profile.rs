@@ -38,6 +38,8 @@ pub struct FromProfile {
     pub keys: Vec<String>,
     /// The clinic's own words, files beside the profile or in a folder below it.
     pub words: Vec<String>,
+    /// Those who treat, of whom a case names one.
+    pub therapists: Vec<String>,
 }
 
 impl FromProfile {
@@ -129,6 +131,12 @@ impl Joined {
         all.extend(self.faults.iter().cloned());
         all.sort_by_key(|fault| fault.place);
         all
+    }
+
+    /// The faults of the profile by itself.
+    pub(super) fn of_profile(&self) -> Vec<Fault> {
+        let own = self.faults.iter().filter(|it| it.place.file == Source::Profile);
+        own.cloned().collect()
     }
 
     fn lose(&mut self, fault: Option<Fault>) {
@@ -225,7 +233,11 @@ fn lay(over: &mut Vec<Entry>, under: &Node, joined: &mut Joined) {
     if joined.faults.iter().any(is_of_list) {
         joined.excused.push("clinic.therapist");
     }
-    let mut gave = FromProfile { keys: Vec::new(), words: own.words };
+    let mut gave = FromProfile {
+        words: own.words,
+        therapists: own.therapists.clone(),
+        ..FromProfile::default()
+    };
     for entry in first_of_each(entries) {
         let whole = std::slice::from_ref(entry);
         match (own::home(&entry.key), &entry.node.value) {

@@ -19,7 +19,7 @@ const DIALECT: &str = "https://json-schema.org/draft/2020-12/schema";
 /// Never: a tree of texts, numbers and lists is always JSON.
 #[must_use]
 pub fn schema() -> String {
-    whole("tautline case file", guide::FILE, &super::outline())
+    whole("tautline case file", guide::FILE, &super::outline(), guide::description)
 }
 
 /// The schema of a clinic's profile, as JSON text.
@@ -29,15 +29,19 @@ pub fn schema() -> String {
 /// Never: a tree of texts, numbers and lists is always JSON.
 #[must_use]
 pub fn profile_schema() -> String {
-    whole("tautline clinic's profile", guide::PROFILE, &super::profile_outline())
+    let keys = super::profile_outline();
+    whole("tautline clinic's profile", guide::PROFILE, &keys, guide::description_in_profile)
 }
 
-fn whole(title: &str, description: &str, keys: &[Key]) -> String {
+/// What a key is, in words.
+type Describe = fn(&str, &Key) -> String;
+
+fn whole(title: &str, description: &str, keys: &[Key], describe: Describe) -> String {
     let mut all = Mapping::new();
     put(&mut all, "$schema", DIALECT);
     put(&mut all, "title", title);
     put(&mut all, "description", description);
-    for (key, value) in group(keys, "") {
+    for (key, value) in group(keys, "", describe) {
         all.insert(key, value);
     }
     let text = serde_json::to_string_pretty(&Value::Mapping(all));
@@ -49,13 +53,13 @@ fn put(group: &mut Mapping, key: &str, value: impl Into<Value>) {
 }
 
 /// The keys of a group below a path.
-fn group(keys: &[Key], path: &str) -> Mapping {
+fn group(keys: &[Key], path: &str, describe: Describe) -> Mapping {
     let mut properties = Mapping::new();
     for key in keys {
         let path = guide::below(path, key.name);
         let mut value = Mapping::new();
-        put(&mut value, "description", guide::description(&path, key));
-        let shape = shape(&key.shape, &path);
+        put(&mut value, "description", describe(&path, key));
+        let shape = shape(&key.shape, &path, describe);
         value.extend(if key.required { shape } else { or_nothing(shape) });
         put(&mut properties, key.name, value);
     }
@@ -100,7 +104,7 @@ fn any_of(shapes: Vec<Mapping>) -> Mapping {
     any
 }
 
-fn shape(shape: &Shape, path: &str) -> Mapping {
+fn shape(shape: &Shape, path: &str, describe: Describe) -> Mapping {
     match shape {
         Shape::Text { longest } => {
             let mut value = text_of_any_kind();
@@ -135,7 +139,7 @@ fn shape(shape: &Shape, path: &str) -> Mapping {
         }
         Shape::List { item, least, most } => {
             let mut value = typed("array");
-            put(&mut value, "items", self::shape(item, &format!("{path}[]")));
+            put(&mut value, "items", self::shape(item, &format!("{path}[]"), describe));
             if *least > 0 {
                 put(&mut value, "minItems", *least as u64);
             }
@@ -144,8 +148,10 @@ fn shape(shape: &Shape, path: &str) -> Mapping {
             }
             value
         }
-        Shape::Group(keys) => group(keys, path),
-        Shape::Either(shapes) => any_of(shapes.iter().map(|it| self::shape(it, path)).collect()),
+        Shape::Group(keys) => group(keys, path, describe),
+        Shape::Either(shapes) => {
+            any_of(shapes.iter().map(|it| self::shape(it, path, describe)).collect())
+        }
     }
 }
 

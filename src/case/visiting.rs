@@ -52,7 +52,7 @@ impl Visiting {
         let keys = keys();
         let mut all = asked(&keys, &self.path);
         all.retain(|it| !self.is_of_no_pull(&it.path));
-        let overtaken = [NEXT_VISIT, RECHECK].into_iter().filter_map(question);
+        let overtaken = Self::OVERTAKEN.into_iter().filter_map(question);
         // Where the old day has passed, a new one is needed.
         let needed = overtaken.map(|mut it| {
             it.key.required = true;
@@ -69,6 +69,26 @@ impl Visiting {
         })
     }
 
+    /// The days that a visit may overtake.
+    pub(super) const OVERTAKEN: [&'static str; 2] = [NEXT_VISIT, RECHECK];
+
+    /// The path of a key of this visit.
+    pub(super) fn below(&self, key: &str) -> String {
+        below(&self.path, key)
+    }
+
+    /// Whether a question asks for the visit's day.
+    #[must_use]
+    pub fn asks_day(&self, question: &Question) -> bool {
+        question.path == below(&self.path, "date")
+    }
+
+    /// Whether a visit of that day is in the file.
+    #[must_use]
+    pub fn has(&self, day: Date) -> bool {
+        self.case.visits.iter().any(|it| it.date() == day)
+    }
+
     /// Whether a question is about a day that the visit does not overtake.
     #[must_use]
     pub fn is_idle(&self, question: &Question, answers: &Answers) -> bool {
@@ -80,12 +100,6 @@ impl Visiting {
     #[must_use]
     pub fn date(&self, answers: &Answers) -> Option<Date> {
         answers.get(&below(&self.path, "date"))?.parse().ok()
-    }
-
-    /// Whether a visit of that day is in the file.
-    #[must_use]
-    pub fn is_there(&self, answers: &Answers) -> bool {
-        self.date(answers).is_some_and(|day| self.case.visits.iter().any(|it| it.date() == day))
     }
 
     /// The day that the papers are for from now on, where the visit is after the one in the file.

@@ -51,6 +51,10 @@ pub(super) enum Command {
     /// whole file. The visit goes behind the others; comments, order and line ends stay as they are. Where the visit is
     /// later than `case.prepared`, that day moves to the visit's, and days that have passed are asked anew. The file as it
     /// was is kept beside it as `FILE.before-DAY.bak`.
+    ///
+    /// Nothing is lost where the questions are stopped, by Ctrl-C or a closed terminal: the answers so far are kept beside the
+    /// file as `FILE.visit-DAY.unfinished`, and the next visit of that day offers them in brackets. Enter takes one, `-`
+    /// leaves it out.
     Visit(Visit),
     /// Print the papers of one or more cases as PDF.
     ///
@@ -115,6 +119,10 @@ pub(super) struct Begin {
     /// Write the file without questions: every key with a comment, nothing behind the colons.
     #[arg(long)]
     pub blank: bool,
+    /// The clinic's profile: what it gives is not asked for, and the file names it where it lies beside the file, in a folder
+    /// below it or in the folder above.
+    #[arg(long, value_name = "FILE")]
+    pub clinic: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -128,6 +136,10 @@ pub(super) struct MeasuringSheet {
     /// Lay the clinic's own words over ours, as `print` does.
     #[arg(long, value_name = "FILE")]
     pub words: Vec<PathBuf>,
+    /// The clinic's profile, in place of the one that the case names: name, phone, logo, page and words come from it, also
+    /// where no case is given.
+    #[arg(long, value_name = "FILE")]
+    pub clinic: Option<PathBuf>,
     /// Overwrite a file in the way that is no older measuring sheet of this case.
     #[arg(long)]
     pub replace: bool,
@@ -141,6 +153,9 @@ pub(super) struct Visit {
     /// The case file to add to; it must have no faults.
     #[arg(value_name = "FILE")]
     pub file: PathBuf,
+    /// The clinic's profile, in place of the one that the case names.
+    #[arg(long, value_name = "FILE")]
+    pub clinic: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -152,7 +167,7 @@ pub(super) struct Print {
     #[arg(long, value_name = "FILE")]
     pub from: Option<PathBuf>,
     /// How many cases to work on at a time [default: one for each core].
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = jobs)]
     pub jobs: Option<std::num::NonZeroUsize>,
     /// Leave a case alone whose papers are all printed from what its file says now, by this program.
     #[arg(long)]
@@ -227,6 +242,10 @@ pub(super) struct Figures {
     /// As JSON, one object on a line for each case.
     #[arg(long)]
     pub json: bool,
+}
+
+fn jobs(text: &str) -> Result<std::num::NonZeroUsize, &'static str> {
+    text.parse().map_err(|_| "it takes a whole number from 1 on, such as 4")
 }
 
 /// A paper by its name.

@@ -8,62 +8,126 @@ use std::sync::{Arc, Mutex};
 use anstream::eprintln;
 
 use super::args::Begin;
+use super::clinic::{Desk, folder_of, name_for};
+use super::input::typed;
 use super::notebook::Notebook;
 use super::outcome::Outcome;
 use super::report;
 use super::say::say;
+use super::stuck::is_yaml;
 use super::talk::{Record, Talk, is_at_a_terminal};
-use crate::case::{Answers, Fault, Question, Remark, begun, questions};
+use super::told::Told;
+use crate::case::{Answers, Beginning, Fault, Question, Remark};
 
 pub(super) fn begin(wanted: &Begin) -> Outcome {
     let path = &wanted.file;
-    if path.symlink_metadata().is_ok() {
-        report::say_failure(&format!(
-            "{} is there already and stays as it is; `tautline check {}` says what it lacks",
-            path.display(),
-            path.display()
-        ));
-        return Outcome::Unwritten;
+    if let Some(why) = in_the_way(path) {
+        return unwritten(&why);
     }
+    let desk = match Desk::said(wanted.clinic.as_deref()) {
+        Ok(desk) => desk,
+        Err(outcome) => return outcome,
+    };
+    let (beginning, flag) = match beginning(&desk, path) {
+        Ok(ready) => ready,
+        Err(outcome) => return outcome,
+    };
+    let next = format!("tautline check {}{flag}", typed(path));
     let mut notebook = Notebook::new(path);
     if wanted.blank {
-        return match notebook.save(&begun(&Answers::default())) {
+        return match notebook.save(&beginning.text(&Answers::default())) {
             Ok(()) => say(&format!(
-                "{}\nFill it in with an editor. `tautline check {}` then says what is still missing.\n",
-                path.display(),
+                "{}\nFill it in with an editor. `{next}` then says what is still missing.\n",
                 path.display()
             )),
             Err(why) => unwritten(&why),
         };
     }
     if !is_at_a_terminal() {
-        report::say_failure(&format!(
-            "there is no terminal to ask at; `tautline begin {} --blank` writes a file to fill in",
-            path.display()
+        return unwritten(&format!(
+            "there is no terminal to ask at; `tautline begin {} --blank{}` writes a file to fill in",
+            typed(path),
+            desk.flag()
         ));
-        return Outcome::Unwritten;
     }
     let notebook = Arc::new(Mutex::new(notebook));
-    stop_cleanly(&notebook, path);
-    let begun = Begun { notebook };
-    let mut talk = Talk::new(&begun, questions());
+    stop_cleanly(&notebook, path, &next);
+    let begun = Begun { notebook, beginning };
+    let mut talk = Talk::new(&begun, begun.beginning.questions());
     eprintln!(
         "{} questions, in the order of the case file. Enter alone leaves an optional one out, `<` goes back, Ctrl-C \
          stops and keeps the answers.",
         talk.questions.len()
     );
     match talk.whole() {
-        Ok(true) => say(&format!(
-            "{} is written and reads well. Next:  tautline check {}\n",
-            path.display(),
-            path.display()
-        )),
+        Ok(true) => say(&format!("{} is written and reads well. Next:  {next}\n", path.display())),
         Ok(false) => {
-            eprintln!("\n{}", stopped(path, begun.is_saved()));
+            eprintln!("\n{}", stopped(path, begun.is_saved(), &next));
             Outcome::Faults
         }
         Err(why) => unwritten(&why),
     }
+}
+
+/// Why no file can be begun at a place, and what to do.
+fn in_the_way(path: &Path) -> Option<String> {
+    let shown = path.display();
+    if path.is_dir() {
+        return Some(format!(
+            "{shown} is a folder; name the file to begin in it:  tautline begin {}",
+            typed(&path.join("case.yaml"))
+        ));
+    }
+    if path.symlink_metadata().is_ok() {
+        return Some(format!(
+            "{shown} is there already and stays as it is; `tautline check {}` says what it lacks",
+            typed(path)
+        ));
+    }
+    if !is_yaml(path) {
+        let mut named = path.as_os_str().to_owned();
+        named.push(".yaml");
+        return Some(format!(
+            "{shown} has no ending by which editors and folders know a case file:  tautline begin {}",
+            typed(Path::new(&named))
+        ));
+    }
+    let folder = folder_of(path);
+    (!folder.is_dir()).then(|| {
+        format!(
+            "there is no folder {} to begin {shown} in; make it first, or name a file in a folder that is there",
+            folder.display()
+        )
+    })
+}
+
+/// The questions and the file with the profile that was given, and what the next command must be given too: the profile,
+/// where the file cannot name it.
+fn beginning(desk: &Desk, path: &Path) -> Result<(Beginning, String), Outcome> {
+    let Some((profile, bytes)) = desk.given() else {
+        return Ok((Beginning::default(), String::new()));
+    };
+    let name = name_for(path, profile);
+    let is_named = name.is_some();
+    let mut told = Told::default();
+    let beginning = Beginning::with(bytes.to_owned(), name).map_err(|faults| {
+        let next = format!("tautline begin {}{}", typed(path), desk.flag());
+        report::faults_before(&mut told, desk.files(profile, Some(profile)), &faults, &next);
+        Outcome::Faults
+    });
+    let beginning = beginning.inspect_err(|_| told.say())?;
+    if is_named {
+        return Ok((beginning, String::new()));
+    }
+    let file = profile.file_name().unwrap_or_default().to_string_lossy();
+    report::say_failure(&format!(
+        "{} does not name the clinic's profile, since {} lies neither beside it, nor in a folder below it, nor in the folder \
+         above. Give `{}` with each command; or put the profile there and write `profile: {file}` below `clinic:`",
+        path.display(),
+        profile.display(),
+        desk.flag().trim()
+    ));
+    Ok((beginning, desk.flag()))
 }
 
 fn unwritten(why: &str) -> Outcome {
@@ -72,23 +136,22 @@ fn unwritten(why: &str) -> Outcome {
 }
 
 /// What is said when the questions end early.
-fn stopped(path: &Path, is_saved: bool) -> String {
+fn stopped(path: &Path, is_saved: bool, next: &str) -> String {
     if !is_saved {
         return "Stopped; nothing was written.".into();
     }
     format!(
-        "Stopped. {} holds the answers so far; go on in an editor. `tautline check {}` says what is still missing.",
-        path.display(),
+        "Stopped. {} holds the answers so far; go on in an editor. `{next}` says what is still missing.",
         path.display()
     )
 }
 
 /// An interrupt waits for a save under way, says what is kept, and ends.
-fn stop_cleanly(notebook: &Arc<Mutex<Notebook>>, path: &Path) {
-    let (notebook, path) = (Arc::clone(notebook), path.to_owned());
+fn stop_cleanly(notebook: &Arc<Mutex<Notebook>>, path: &Path, next: &str) {
+    let (notebook, path, next) = (Arc::clone(notebook), path.to_owned(), next.to_owned());
     let handler = move || {
         let is_saved = notebook.lock().is_ok_and(|it| it.is_saved());
-        eprintln!("\n{}", stopped(&path, is_saved));
+        eprintln!("\n{}", stopped(&path, is_saved, &next));
         std::process::exit(Outcome::Interrupted.code().into());
     };
     // Where the system takes no handler an interrupt ends the program at once; each save is whole all the same.
@@ -98,6 +161,7 @@ fn stop_cleanly(notebook: &Arc<Mutex<Notebook>>, path: &Path) {
 /// A case file that is begun; each answer is saved at once.
 struct Begun {
     notebook: Arc<Mutex<Notebook>>,
+    beginning: Beginning,
 }
 
 impl Begun {
@@ -108,19 +172,23 @@ impl Begun {
 
 impl Record for Begun {
     fn faults(&self, answers: &Answers) -> Vec<Fault> {
-        answers.faults()
+        self.beginning.faults(answers)
     }
 
     fn remarks(&self, answers: &Answers) -> Vec<Remark> {
-        answers.remarks()
+        self.beginning.remarks(answers)
     }
 
     fn is_idle(&self, _: &Question, _: &Answers) -> bool {
         false
     }
 
-    fn keep(&self, answers: &Answers) -> Result<(), String> {
+    fn takes(&self, question: &Question) -> Option<String> {
+        self.beginning.takes(question)
+    }
+
+    fn keep(&self, answers: &Answers, _: &Question) -> Result<(), String> {
         let mut notebook = self.notebook.lock().map_err(|_| "the notebook is lost".to_owned())?;
-        notebook.save(&begun(answers))
+        notebook.save(&self.beginning.text(answers))
     }
 }

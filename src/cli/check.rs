@@ -2,7 +2,7 @@
 
 use super::args::Check;
 use super::clinic::Desk;
-use super::input::{own_words, words_of_another_language};
+use super::input::{own_words, typed, words_of_another_language};
 use super::outcome::Outcome;
 use super::pictures;
 use super::plain::plain;
@@ -55,7 +55,11 @@ pub(super) fn check(wanted: &Check) -> Outcome {
             let names: Vec<&str> = held.map(Paper::name).collect();
             format!("{} are withheld.", sheets::listed(&names))
         } else {
-            format!("all papers can be printed. Next:  tautline print {}", path.display())
+            format!(
+                "all papers can be printed. Next:  tautline print {}{}",
+                typed(path),
+                desk.flag()
+            )
         };
         worst = worst.max(say(&if wanted.normalised {
             case::normalised(&sound.case)

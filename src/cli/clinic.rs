@@ -6,11 +6,12 @@ use std::path::{Path, PathBuf};
 
 use anstyle::Style;
 
-use super::input::{bytes, one_words, plain};
+use super::input::{bytes, one_words, plain, typed};
 use super::outcome::Outcome;
 use super::report::{self, Files};
+use super::stuck;
 use super::told::{Form, Told};
-use crate::case::{self, FromProfile, Profile, Sound};
+use crate::case::{self, Beginning, Fault, FromProfile, Profile, Sound};
 use crate::sheets::OwnWords;
 
 /// The profile that `--clinic` names: it stands in place of whatever a case names.
@@ -51,28 +52,62 @@ impl Desk {
         desk
     }
 
+    /// The profile that was given, and its bytes.
+    pub(super) fn given(&self) -> Option<(&Path, &[u8])> {
+        self.given.as_ref().map(|(path, bytes)| (path.as_path(), bytes.as_slice()))
+    }
+
+    /// Says where a case file and a profile were taken for each other.
+    fn tell_other_kind(&self, told: &mut Told, path: &Path, faults: &[Fault]) {
+        if let Some((profile, _)) = self.given().filter(|_| stuck::is_a_case(faults)) {
+            let why = format!("{} is a case file, not a clinic's profile", profile.display());
+            report::failure(told, &why);
+        } else if let Some(why) = stuck::rather(path, faults) {
+            report::failure(told, &why);
+        }
+    }
+
+    /// What a next command must be given too.
+    pub(super) fn flag(&self) -> String {
+        self.given().map_or_else(String::new, |(path, _)| format!(" --clinic {}", typed(path)))
+    }
+
+    /// The files in which the places of a case stand, with what a next command must be given too.
+    pub(super) fn files<'f>(&self, case: &'f Path, profile: Option<&'f Path>) -> Files<'f> {
+        Files { case, profile, is_given: self.given.is_some() }
+    }
+
+    /// Reads a file with a profile under it, the one that was given or else the one that the file names; and that
+    /// profile's own file.
+    pub(super) fn under<T>(
+        &self,
+        path: &Path,
+        read: impl FnOnce(Profile<'_>) -> T,
+    ) -> (T, Option<PathBuf>) {
+        if let Some((profile, bytes)) = self.given() {
+            return (read(Profile::Given(bytes)), Some(profile.to_owned()));
+        }
+        let mut profile = None;
+        let read = read(Profile::Named(&mut |name| {
+            let file = path.with_file_name(name);
+            profile = Some(file.clone());
+            found(path, &file)
+        }));
+        (read, profile)
+    }
+
     /// Reads a case with the clinic's profile under it, and reports what is wrong or odd in either.
     pub(super) fn read(&self, told: &mut Told, path: &Path) -> Result<Known, Unread> {
         let unread = |outcome, beside: Vec<PathBuf>| Unread { outcome, beside };
         let bytes = super::input::case_bytes(told, path).map_err(|it| unread(it, Vec::new()))?;
-        let mut profile = self.given.as_ref().map(|(path, _)| path.clone());
-        let read = match &self.given {
-            Some((_, given)) => case::read_with(&bytes, Profile::Given(given)),
-            None => case::read_with(
-                &bytes,
-                Profile::Named(&mut |name| {
-                    let file = path.with_file_name(name);
-                    profile = Some(file.clone());
-                    found(path, &file)
-                }),
-            ),
-        };
+        let (read, profile) = self.under(path, |profile| case::read_with(&bytes, profile));
         let mut beside: Vec<PathBuf> = profile.iter().cloned().collect();
-        let files = Files { case: path, profile: profile.as_deref() };
+        let files = self.files(path, profile.as_deref());
         let sound = match read {
             Ok(sound) => sound,
             Err(unsound) => {
                 report::faults(told, files, &unsound.faults);
+                self.tell_other_kind(told, path, &unsound.faults);
                 report::remarks(told, files, &unsound.remarks);
                 return Err(unread(Outcome::Faults, beside));
             }
@@ -81,7 +116,7 @@ impl Desk {
         let named = sound.profile.as_ref().map_or(&[][..], |it| &it.words);
         let from = profile.as_deref().unwrap_or(path);
         beside.extend(named.iter().map(|it| from.with_file_name(it)));
-        match words(told, from, named) {
+        match words(told, from, sound.profile.as_ref()) {
             Ok(words) => Ok(Known { sound, profile, words, beside }),
             Err(outcome) => Err(unread(outcome, beside)),
         }
@@ -91,20 +126,17 @@ impl Desk {
 impl Known {
     /// The file beside which the logo lies.
     pub(super) fn logo_beside<'k>(&'k self, case: &'k Path) -> &'k Path {
-        let gave = self.sound.profile.as_ref().is_some_and(|it| it.gave("clinic.logo"));
-        self.profile.as_deref().filter(|_| gave).unwrap_or(case)
+        logo_beside(case, self.profile.as_deref(), self.sound.profile.as_ref())
     }
 
     /// The words given for all cases, and those of the profile for languages that were not given.
     pub(super) fn words(&self, given: &[OwnWords]) -> Vec<OwnWords> {
-        let is_given = |it: &&OwnWords| given.iter().any(|given| given.language() == it.language());
-        let own = self.words.iter().filter(|it| !is_given(it));
-        given.iter().chain(own).cloned().collect()
+        with_given(given, &self.words)
     }
 
     /// Tells what the profile gave.
     pub(super) fn tell(&self, told: &mut Told, case: &Path) {
-        let (Some(FromProfile { keys, words }), Some(profile)) =
+        let (Some(FromProfile { keys, words, .. }), Some(profile)) =
             (&self.sound.profile, &self.profile)
         else {
             return;
@@ -120,6 +152,33 @@ impl Known {
             told.line(&format!("{profile}: {given}."));
         }
     }
+}
+
+/// The file beside which a logo lies: the profile's where that names it.
+pub(super) fn logo_beside<'k>(
+    case: &'k Path,
+    profile: Option<&'k Path>,
+    gave: Option<&FromProfile>,
+) -> &'k Path {
+    let is_given = gave.is_some_and(|it| it.gave("clinic.logo"));
+    profile.filter(|_| is_given).unwrap_or(case)
+}
+
+/// The words given for all cases, and a profile's for languages that were not given.
+pub(super) fn with_given(given: &[OwnWords], of_profile: &[OwnWords]) -> Vec<OwnWords> {
+    let is_given = |it: &&OwnWords| given.iter().any(|given| given.language() == it.language());
+    let own = of_profile.iter().filter(|it| !is_given(it));
+    given.iter().chain(own).cloned().collect()
+}
+
+/// How a case file names a profile, as the reader takes it; nothing where it lies elsewhere.
+pub(super) fn name_for(case: &Path, profile: &Path) -> Option<String> {
+    let (folder, file) = (folder_of(case).canonicalize().ok()?, profile.canonicalize().ok()?);
+    let above = || file.strip_prefix(folder.parent()?).ok().map(|it| (it, "../"));
+    let (way, up) = file.strip_prefix(&folder).ok().map(|it| (it, "")).or_else(above)?;
+    let parts: Option<Vec<&str>> = way.iter().map(|it| it.to_str()).collect();
+    let name = format!("{up}{}", parts?.join("/"));
+    Beginning::may_name(&name).then_some(name)
 }
 
 /// The folder of a file.
@@ -148,7 +207,12 @@ fn found(case: &Path, profile: &Path) -> Result<Vec<u8>, String> {
 }
 
 /// The words that a profile names, from its folder; all are read before any is refused.
-fn words(told: &mut Told, profile: &Path, named: &[String]) -> Result<Vec<OwnWords>, Outcome> {
+pub(super) fn words(
+    told: &mut Told,
+    profile: &Path,
+    gave: Option<&FromProfile>,
+) -> Result<Vec<OwnWords>, Outcome> {
+    let named = gave.map_or(&[][..], |it| &it.words);
     let mut all: Vec<OwnWords> = Vec::new();
     let mut worst = Outcome::Done;
     for name in named {

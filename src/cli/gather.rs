@@ -6,7 +6,7 @@ use std::io::{Read, stdin};
 use std::path::{Path, PathBuf};
 
 use super::clinic::leave_out_profiles;
-use super::input::{LARGEST, plain};
+use super::input::{LARGEST, plain, typed};
 
 /// What was found, in the order it was named; what lies in a folder is sorted by path.
 #[derive(Debug, Default)]
@@ -55,10 +55,15 @@ pub(super) fn gather(named: &[PathBuf], from: Option<&Path>) -> Result<Found, St
     }
     leave_out_profiles(&found.cases, &mut found.passed);
     if found.cases.is_empty() {
-        return Err(
-            "no case file was found; name one, a folder that has some, or a list with `--from`"
-                .to_owned(),
-        );
+        let begins = match named {
+            [folder] if folder.is_dir() => {
+                format!("; `tautline begin {}` begins one", typed(&folder.join("case.yaml")))
+            }
+            _ => String::new(),
+        };
+        return Err(format!(
+            "no case file was found; name one, a folder that has some, or a list with `--from`{begins}"
+        ));
     }
     Ok(found)
 }

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::outcome::Outcome;
 use super::report;
+use super::stuck;
 use super::told::Told;
 use crate::case::Case;
 use crate::sheets::OwnWords;
@@ -16,9 +17,17 @@ pub(super) const LARGEST: u64 = 1024 * 1024;
 /// The bytes of a case file.
 pub(super) fn case_bytes(told: &mut Told, path: &Path) -> Result<Vec<u8>, Outcome> {
     bytes(told, path).inspect_err(|_| {
-        if !path.exists() {
-            report::failure(told, &format!("`tautline begin {}` begins it", path.display()));
+        if path.exists() {
+            return;
         }
+        let begins = format!("`tautline begin {}` begins it", typed(path));
+        report::failure(
+            told,
+            &match stuck::meant(path) {
+                Some(meant) => format!("did you mean {}? Else {begins}", meant.display()),
+                None => begins,
+            },
+        );
     })
 }
 
@@ -53,6 +62,12 @@ pub(super) fn one_words(told: &mut Told, path: &Path) -> Result<OwnWords, Outcom
     let bytes = bytes(told, path)?;
     OwnWords::read(&bytes).map_err(|faults| {
         report::faults_of_words(told, path, &faults);
+        if stuck::is_a_case(&faults) {
+            let path = typed(path);
+            let why =
+                format!("{path} is a case file, not words of the clinic:  tautline check {path}");
+            report::failure(told, &why);
+        }
         Outcome::Faults
     })
 }
@@ -88,7 +103,8 @@ pub(super) fn bytes(told: &mut Told, path: &Path) -> Result<Vec<u8>, Outcome> {
 /// The bytes of a file, or why they cannot be had.
 pub(super) fn whole(path: &Path) -> Result<Vec<u8>, String> {
     if path.is_dir() {
-        return Err("it is a folder; name the file in it".into());
+        let such_as = stuck::within(path).map(|it| format!(", such as {}", it.display()));
+        return Err(format!("it is a folder; name the file in it{}", such_as.unwrap_or_default()));
     }
     let file = File::open(path).map_err(|error| plain(&error))?;
     let mut bytes = Vec::new();
@@ -97,6 +113,19 @@ pub(super) fn whole(path: &Path) -> Result<Vec<u8>, String> {
         return Err("it is larger than 1 MiB, far more than such a file".into());
     }
     Ok(bytes)
+}
+
+/// A path as it can be typed into a shell: in quotes where it holds what a shell would take for something else.
+pub(super) fn typed(path: &Path) -> String {
+    let shown = path.display().to_string();
+    let is_plain = |it: char| it.is_alphanumeric() || "/\\._-+=:@%,~".contains(it);
+    if !shown.is_empty() && shown.chars().all(is_plain) && !shown.starts_with('-') {
+        shown
+    } else if cfg!(windows) {
+        format!("\"{shown}\"")
+    } else {
+        format!("'{}'", shown.replace('\'', r"'\''"))
+    }
 }
 
 /// An input or output error in plain words.

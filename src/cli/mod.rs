@@ -6,6 +6,7 @@ mod begin;
 mod check;
 mod clinic;
 mod figures;
+mod fold;
 mod gather;
 mod input;
 mod interrupt;
@@ -21,13 +22,16 @@ mod plain;
 mod print;
 mod report;
 mod say;
+mod stuck;
 mod talk;
 mod told;
+mod unfinished;
 mod visit;
 mod watch;
 
 pub use args::Arguments;
 pub use outcome::Outcome;
+pub use stuck::refused;
 
 use args::Command;
 

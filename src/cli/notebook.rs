@@ -19,6 +19,16 @@ impl Notebook {
         Self { path: path.to_owned(), is_saved: false }
     }
 
+    /// Goes on with a file that is there.
+    pub(super) fn resumed(path: &Path) -> Self {
+        Self { path: path.to_owned(), is_saved: true }
+    }
+
+    /// Where it is.
+    pub(super) fn path(&self) -> &Path {
+        &self.path
+    }
+
     /// Whether the file is there.
     pub(super) fn is_saved(&self) -> bool {
         self.is_saved

@@ -47,7 +47,11 @@ struct Done {
 /// In words, when it cannot be made.
 pub(super) fn open(folder: &Path, swept: &Once) -> Result<(), String> {
     fs::create_dir_all(folder).map_err(|error| {
-        format!("cannot make the folder {}: {}", folder.display(), plain(&error))
+        format!(
+            "cannot make the folder {}: {}; name another with `--out`",
+            folder.display(),
+            plain(&error)
+        )
     })?;
     swept.call_once(|| sweep(folder));
     Ok(())

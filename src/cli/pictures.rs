@@ -21,26 +21,45 @@ pub(super) fn load(
     logo_beside: &Path,
     case: &Case,
 ) -> Option<Pictures> {
-    let mut pictures = Pictures::default();
-    let mut is_whole = true;
-    let case_file = path;
-    let mut put =
-        |path: &Path, key: String, file: &str, put: &mut dyn FnMut(&[u8]) -> Result<(), String>| {
-            let whose = if path == case_file { "case file" } else { "profile" };
-            if let Err(why) = bytes(path, whose, file).and_then(|bytes| put(&bytes)) {
-                report::failure(told, &format!("{}: `{key}`, {file}: {why}", path.display()));
-                is_whole = false;
-            }
-        };
-    if let Some(logo) = &case.clinic.logo {
-        let mut take = |it: &[u8]| pictures.put_logo(it).map_err(|why| why.to_string());
-        put(logo_beside, "clinic.logo".into(), logo, &mut take);
-    }
+    let logo = logo(told, path, logo_beside, case.clinic.logo.as_deref());
+    let mut is_whole = logo.is_some();
+    let mut pictures = logo.unwrap_or_default();
     for (photo, number) in case.photos.iter().zip(1..) {
-        let mut take = |it: &[u8]| pictures.put_photo(it).map_err(|why| why.to_string());
-        put(path, format!("photos[{number}].file"), &photo.file, &mut take);
+        let key = format!("photos[{number}].file");
+        let bytes = bytes(path, "case file", &photo.file);
+        let taken = bytes.and_then(|it| pictures.put_photo(&it).map_err(|why| why.to_string()));
+        is_whole &= is_taken(told, path, &key, &photo.file, taken);
     }
     is_whole.then_some(pictures)
+}
+
+/// Reads the clinic's logo and makes it ready, if there is one; nothing where that cannot be, which is told.
+pub(super) fn logo(
+    told: &mut Told,
+    path: &Path,
+    beside: &Path,
+    logo: Option<&str>,
+) -> Option<Pictures> {
+    let mut pictures = Pictures::default();
+    let Some(logo) = logo else { return Some(pictures) };
+    let bytes = bytes(beside, if beside == path { "case file" } else { "profile" }, logo);
+    let taken = bytes.and_then(|it| pictures.put_logo(&it).map_err(|why| why.to_string()));
+    is_taken(told, beside, "clinic.logo", logo, taken).then_some(pictures)
+}
+
+/// Tells why a picture was not taken.
+fn is_taken(
+    told: &mut Told,
+    path: &Path,
+    key: &str,
+    file: &str,
+    taken: Result<(), String>,
+) -> bool {
+    taken
+        .inspect_err(|why| {
+            report::failure(told, &format!("{}: `{key}`, {file}: {why}", path.display()));
+        })
+        .is_ok()
 }
 
 /// Where the pictures of a case are.

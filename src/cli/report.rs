@@ -8,6 +8,7 @@ use std::path::Path;
 use anstream::eprint;
 use anstyle::{AnsiColor, Style};
 
+use super::input::typed;
 use super::told::{Form, Told};
 use crate::calc::precautions::{Finding, IDLE_OVERRIDE, Level};
 use crate::calc::sharpen::{Missing, Number, Sharper};
@@ -28,15 +29,22 @@ const MISSING_IDS: [&str; 4] = ["no-torque", "torque-short", "not-drawn", "measu
 pub(super) struct Files<'f> {
     pub(super) case: &'f Path,
     pub(super) profile: Option<&'f Path>,
+    /// Whether `--clinic` gave the profile, so that the next command must be given it too.
+    pub(super) is_given: bool,
 }
 
 impl<'f, P: AsRef<Path> + ?Sized> From<&'f P> for Files<'f> {
     fn from(case: &'f P) -> Self {
-        Self { case: case.as_ref(), profile: None }
+        Self { case: case.as_ref(), profile: None, is_given: false }
     }
 }
 
 impl<'f> Files<'f> {
+    fn flag(self) -> String {
+        let given = self.profile.filter(|_| self.is_given);
+        given.map_or_else(String::new, |it| format!(" --clinic {}", typed(it)))
+    }
+
     fn of(self, source: Source) -> &'f Path {
         match source {
             Source::Case => self.case,
@@ -47,15 +55,23 @@ impl<'f> Files<'f> {
 
 /// Reports faults in file order, how many there are, and the command that reads the mended file.
 pub(super) fn faults<'f>(told: &mut Told, files: impl Into<Files<'f>>, faults: &[Fault]) {
-    all_faults(told, files.into(), faults, "tautline check");
+    let files = files.into();
+    let next = format!("tautline check {}{}", typed(files.case), files.flag());
+    all_faults(told, files, faults, &next);
+}
+
+/// The same with another command to read the mended file.
+pub(super) fn faults_before(told: &mut Told, files: Files<'_>, faults: &[Fault], next: &str) {
+    all_faults(told, files, faults, next);
 }
 
 /// The same of a clinic's own words.
 pub(super) fn faults_of_words(told: &mut Told, path: &Path, faults: &[Fault]) {
-    all_faults(told, path.into(), faults, "tautline check --words");
+    let next = format!("tautline check --words {}", typed(path));
+    all_faults(told, path.into(), faults, &next);
 }
 
-fn all_faults(told: &mut Told, files: Files<'_>, faults: &[Fault], again: &str) {
+fn all_faults(told: &mut Told, files: Files<'_>, faults: &[Fault], next: &str) {
     told.head("What is wrong", GRAVE);
     let is_set_out =
         told.form() == Form::Headed || (told.form() == Form::Lines && stderr().is_terminal());
@@ -67,9 +83,7 @@ fn all_faults(told: &mut Told, files: Files<'_>, faults: &[Fault], again: &str) 
     let count = faults.len();
     let (noun, them) = if count == 1 { ("fault", "it") } else { ("faults", "them") };
     let file = files.case.display();
-    told.line(&format!(
-        "{file}: {count} {noun}; nothing was printed. Mend {them}, then:  {again} {file}"
-    ));
+    told.line(&format!("{file}: {count} {noun}; nothing was printed. Mend {them}, then:  {next}"));
 }
 
 /// A fault on three or four lines, for a terminal.

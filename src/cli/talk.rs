@@ -9,6 +9,9 @@ use anstyle::Style;
 
 use crate::case::{Answers, Fault, Kind, Question, Remark, Shape, guide};
 
+/// What leaves a question out to which an answer is offered.
+pub(super) const LEFT_OUT: &str = "-";
+
 const STRONG: Style = Style::new().bold();
 
 /// Whether there is somebody to ask.
@@ -24,8 +27,16 @@ pub(super) trait Record {
     fn remarks(&self, answers: &Answers) -> Vec<Remark>;
     /// Whether a question has nothing to ask about, by the answers so far.
     fn is_idle(&self, question: &Question, answers: &Answers) -> bool;
-    /// Takes the answers so far, or says why it cannot.
-    fn keep(&self, answers: &Answers) -> Result<(), String>;
+    /// Takes the answers so far, the newest to this question, or says why it cannot.
+    fn keep(&self, answers: &Answers, newest: &Question) -> Result<(), String>;
+    /// An answer that was given before the questions were stopped.
+    fn offered(&self, _: &Question) -> Option<String> {
+        None
+    }
+    /// What a question takes beyond its form, as a sentence.
+    fn takes(&self, _: &Question) -> Option<String> {
+        None
+    }
     /// Why the questions end with these answers.
     fn forbids(&self, _: &Answers) -> Option<String> {
         None
@@ -114,14 +125,19 @@ impl<'r> Talk<'r> {
 
     fn ask(&mut self, at: usize) -> Result<Typed, String> {
         let question = self.questions[at].clone();
-        introduce(&question, at + 1, self.questions.len());
+        introduce(&question, at + 1, self.questions.len(), self.record.takes(&question));
+        let mut offered = self.record.offered(&question);
         loop {
-            eprint_prompt(&question);
+            eprint_prompt(&question, offered.as_deref());
             let Some(line) = line()? else { return Ok(Typed::End) };
-            let typed = line.trim();
-            if typed == "<" {
-                return Ok(Typed::Back);
-            }
+            let typed = match (line.trim(), &offered) {
+                ("<", _) => return Ok(Typed::Back),
+                // What was offered is not offered again where the reader refuses it.
+                ("", Some(_)) => offered.take().unwrap_or_default(),
+                (LEFT_OUT, Some(_)) => String::new(),
+                (typed, _) => typed.to_owned(),
+            };
+            let typed = typed.as_str();
             let before = self.answers.clone();
             let known = self.record.faults(&before);
             self.answers.put(&question, &meant(&question.key.shape, typed));
@@ -141,7 +157,7 @@ impl<'r> Talk<'r> {
                         remark.text
                     );
                 }
-                self.record.keep(&self.answers)?;
+                self.record.keep(&self.answers, &question)?;
                 return Ok(Typed::Answer);
             }
             for fault in &faults {
@@ -178,11 +194,12 @@ fn is_list_of_words(shape: &Shape) -> bool {
 }
 
 /// What to measure, what is taken, why it is asked.
-fn introduce(question: &Question, number: usize, of: usize) {
+fn introduce(question: &Question, number: usize, of: usize, takes: Option<String>) {
     let row = question.row;
     eprintln!("\n{STRONG}{number}/{of}  {}{STRONG:#}", row.what);
     let mut lines: Vec<String> = guide::takes(&question.key.shape).into_iter().collect();
     lines.extend(guide::usual(&question.path));
+    lines.extend(takes);
     if is_list_of_words(&question.key.shape) {
         lines.push(
             "Part several by commas; Enter alone: none. A tendon as `tendon_repair flexor 2026-01-31`, else `other: words`."
@@ -205,9 +222,10 @@ fn introduce(question: &Question, number: usize, of: usize) {
     }
 }
 
-fn eprint_prompt(question: &Question) {
+fn eprint_prompt(question: &Question, offered: Option<&str>) {
     let optional = if question.may_be_skipped() { " (optional)" } else { "" };
-    anstream::eprint!("  {}{optional}: ", question.path);
+    let offered = offered.map_or_else(String::new, |it| format!(" [{it}]"));
+    anstream::eprint!("  {}{optional}{offered}: ", question.path);
     let _ = stderr().flush();
 }
 

@@ -6,7 +6,9 @@ use std::path::Path;
 use anstream::adapter::strip_str;
 use anstream::eprint;
 use anstyle::Style;
+use console::Term;
 
+use super::fold::folded;
 use super::plain::plain;
 
 /// How it is told.
@@ -27,6 +29,8 @@ pub(super) struct Told {
     text: String,
     form: Form,
     heading: String,
+    /// How wide the terminal is, where its lines are broken here.
+    columns: Option<usize>,
 }
 
 impl Told {
@@ -37,7 +41,9 @@ impl Told {
             (false, true) => Form::Headed,
             (false, false) => Form::Lines,
         };
-        let mut told = Self { form, ..Self::default() };
+        let size = Term::stderr().size_checked().filter(|_| form == Form::Headed);
+        let columns = size.map(|(_, columns)| usize::from(columns));
+        let mut told = Self { form, columns, ..Self::default() };
         if form != Form::Lines {
             told.line(&format!("{}:", path.display()));
         }
@@ -66,7 +72,10 @@ impl Told {
             self.text.push_str(&plain(line));
             return;
         }
-        self.text.push_str(line);
+        match self.columns {
+            Some(columns) => self.text.push_str(&folded(line, columns)),
+            None => self.text.push_str(line),
+        }
         self.text.push('\n');
     }
 

@@ -1,36 +1,54 @@
 //! `visit`: today's measurements from questions at the terminal, put behind the visits of a case file.
 //!
-//! Nothing is written before the last answer; then the file as it was goes beside it, and the new one takes its place whole.
+//! Nothing is written into the case file before the last answer; then the file as it was goes beside it, and the new one takes its
+//! place whole. Until then the answers are kept in a file of their own.
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex};
 
 use anstream::eprintln;
 use jiff::civil::Date;
 
 use super::args::Visit;
 use super::clinic::Desk;
-use super::input::bytes;
+use super::input::{bytes, typed};
 use super::notebook::{keep_beside, replace};
 use super::outcome::Outcome;
 use super::report;
 use super::say::say;
 use super::talk::{Record, Talk, is_at_a_terminal, line};
 use super::told::Told;
+use super::unfinished::{Unfinished, shown};
 use crate::case::{self, Answers, Fault, Profile, Question, Remark, Visiting};
+
+/// A case file, and what a next command must be given with it.
+struct Place<'v> {
+    path: &'v Path,
+    flag: String,
+}
+
+impl Place<'_> {
+    /// The command that does something with the file.
+    fn command(&self, does: &str) -> String {
+        format!("tautline {does} {}{}", typed(self.path), self.flag)
+    }
+}
 
 pub(super) fn visit(wanted: &Visit) -> Outcome {
     let path = &wanted.file;
-    let (text, visiting) = match ready(path) {
+    let ready =
+        Desk::said(wanted.clinic.as_deref()).and_then(|desk| Ok((ready(path, &desk)?, desk)));
+    let ((text, visiting), desk) = match ready {
         Ok(ready) => ready,
         Err(outcome) => return outcome,
     };
+    let place = Place { path, flag: desk.flag() };
     if !is_at_a_terminal() {
         return refused(&format!(
-            "there is no terminal to ask at, and {} stays as it is; add the visit below `visits:` with an editor, then \
-             `tautline check {}`",
+            "there is no terminal to ask at, and {} stays as it is; add the visit below `visits:` with an editor, then `{}`",
             path.display(),
-            path.display()
+            place.command("check")
         ));
     }
     if let Some(why) = visiting.refused() {
@@ -40,32 +58,60 @@ pub(super) fn visit(wanted: &Visit) -> Outcome {
             path.display()
         );
     }
-    stop_cleanly(path);
-    let mut talk = Talk::new(&visiting, visiting.questions());
     eprintln!(
-        "Today's visit. Enter alone leaves an optional question out, `<` goes back, Ctrl-C stops and leaves {} as it is.",
+        "Today's visit. Enter alone leaves an optional question out, `<` goes back, Ctrl-C stops: {} stays as it is, and the \
+         answers are kept beside it.",
         path.display()
     );
+    let unfinished = Arc::new(Mutex::new(Unfinished::of(path, &visiting)));
+    stop_cleanly(&place, &unfinished);
+    let asked = Asked { visiting, unfinished };
+    talked(&place, &text, &asked)
+}
+
+/// Asks until the visit is written or given up.
+fn talked(place: &Place<'_>, text: &str, asked: &Asked) -> Outcome {
+    let mut talk = Talk::new(asked, asked.visiting.questions());
     let mut is_answered = talk.whole();
     loop {
         match is_answered {
             Ok(true) => {}
-            Ok(false) => return stopped(path),
+            Ok(false) => return stopped(place, asked.kept().as_deref()),
             Err(why) => return refused(&why),
         }
-        match confirmed(&visiting, &talk.answers) {
-            Ok(Some(true)) => return write(path, &text, &visiting, &talk.answers),
+        match confirmed(&asked.visiting, &talk.answers) {
+            Ok(Some(true)) => return write(place, text, asked, &talk.answers),
             Ok(Some(false)) => is_answered = talk.again(),
-            Ok(None) => return stopped(path),
+            Ok(None) => return stopped(place, asked.kept().as_deref()),
             Err(why) => return refused(&why),
         }
     }
 }
 
+/// The visit that is asked for, its answers kept until it is written.
+struct Asked {
+    visiting: Visiting,
+    unfinished: Arc<Mutex<Unfinished>>,
+}
+
+impl Asked {
+    /// Where the answers so far are kept.
+    fn kept(&self) -> Option<PathBuf> {
+        self.unfinished.lock().ok()?.place().map(Path::to_owned)
+    }
+
+    /// Takes the kept answers away.
+    fn done(&self) {
+        if let Ok(mut unfinished) = self.unfinished.lock() {
+            unfinished.done();
+        }
+    }
+}
+
 /// The file's text and the visit to come; a file with faults is told and left alone.
-fn ready(path: &Path) -> Result<(String, Visiting), Outcome> {
+fn ready(path: &Path, desk: &Desk) -> Result<(String, Visiting), Outcome> {
     let mut told = Told::default();
-    let known = match Desk::default().read(&mut told, path) {
+    let known = match desk.read(&mut told, path) {
         Ok(known) => known,
         Err(unread) => {
             let outcome = unread.outcome;
@@ -96,25 +142,32 @@ fn ready(path: &Path) -> Result<(String, Visiting), Outcome> {
     Ok((text, visiting))
 }
 
-impl Record for Visiting {
+impl Record for Asked {
     fn faults(&self, answers: &Answers) -> Vec<Fault> {
-        Visiting::faults(self, answers)
+        self.visiting.faults(answers)
     }
 
     fn remarks(&self, answers: &Answers) -> Vec<Remark> {
-        Visiting::remarks(self, answers)
+        self.visiting.remarks(answers)
     }
 
     fn is_idle(&self, question: &Question, answers: &Answers) -> bool {
-        Visiting::is_idle(self, question, answers)
+        self.visiting.is_idle(question, answers)
     }
 
-    fn keep(&self, _: &Answers) -> Result<(), String> {
+    fn offered(&self, question: &Question) -> Option<String> {
+        self.unfinished.lock().ok()?.offered(&self.visiting, question)
+    }
+
+    fn keep(&self, answers: &Answers, newest: &Question) -> Result<(), String> {
+        let mut unfinished =
+            self.unfinished.lock().map_err(|_| "the answers are lost".to_owned())?;
+        unfinished.keep(&self.visiting, answers, newest);
         Ok(())
     }
 
     fn forbids(&self, answers: &Answers) -> Option<String> {
-        let day = self.date(answers).filter(|_| self.is_there(answers))?;
+        let day = self.visiting.date(answers).filter(|it| self.visiting.has(*it))?;
         Some(format!(
             "a visit of {day} is in the file already; it stays as it is. Change that visit with an editor"
         ))
@@ -142,49 +195,60 @@ fn confirmed(visiting: &Visiting, answers: &Answers) -> Result<Option<bool>, Str
     }
 }
 
-fn write(path: &Path, text: &str, visiting: &Visiting, answers: &Answers) -> Outcome {
+fn write(place: &Place<'_>, text: &str, asked: &Asked, answers: &Answers) -> Outcome {
+    let visiting = &asked.visiting;
+    let path = place.path;
     let whole = match visiting.whole(answers) {
         Ok(whole) => whole,
-        Err(why) => return by_hand(path, visiting, answers, why),
+        Err(why) => {
+            asked.done();
+            return by_hand(place, visiting, answers, why);
+        }
     };
+    let day = visiting.date(answers);
+    match put(path, text, &whole, day) {
+        Ok(kept) => {
+            asked.done();
+            said(place, day, &kept)
+        }
+        Err(why) => {
+            let outcome = by_hand(place, visiting, answers, &why);
+            if let Some(kept) = asked.kept() {
+                report::say_failure(&format!("the answers are kept in {} too", shown(path, &kept)));
+            }
+            outcome
+        }
+    }
+}
+
+/// Keeps the file as it was beside it and puts the new text in its place; gives where the old one is.
+fn put(path: &Path, text: &str, whole: &str, day: Option<Date>) -> Result<PathBuf, String> {
     // A link leads to the file that is meant.
     let file = path.canonicalize().unwrap_or_else(|_| path.to_owned());
     if fs::read(&file).ok().as_deref() != Some(text.as_bytes()) {
-        return by_hand(
-            path,
-            visiting,
-            answers,
-            "the file was changed while the questions were asked",
-        );
+        return Err("the file was changed while the questions were asked".into());
     }
-    let day = visiting.date(answers);
-    let kept = keep_beside(&file, text, &day.map_or_else(String::new, |it| it.to_string()));
-    let kept = match kept.and_then(|kept| replace(&file, &whole).map(|()| kept)) {
-        Ok(kept) => kept,
-        Err(why) => return by_hand(path, visiting, answers, &why),
-    };
-    said(path, day, &kept)
+    let kept = keep_beside(&file, text, &day.map_or_else(String::new, |it| it.to_string()))?;
+    replace(&file, whole).map(|()| kept)
 }
 
-fn said(path: &Path, day: Option<Date>, kept: &Path) -> Outcome {
-    let name = kept.file_name().map(PathBuf::from).unwrap_or_default();
+fn said(place: &Place<'_>, day: Option<Date>, kept: &Path) -> Outcome {
     let day = day.map_or_else(String::new, |it| format!(" of {it}"));
     say(&format!(
-        "{}: the visit{day} is added; the file as it was is kept beside it as {}.\nNext:  tautline check {}, then  tautline \
-         print {}\n",
-        path.display(),
-        name.display(),
-        path.display(),
-        path.display()
+        "{}: the visit{day} is added; the file as it was is kept beside it as {}.\nNext:  {}, then  {}\n",
+        place.path.display(),
+        PathBuf::from(kept.file_name().unwrap_or_default()).display(),
+        place.command("check"),
+        place.command("print")
     ))
 }
 
 /// Prints the lines to add, so that no answer is lost.
-fn by_hand(path: &Path, visiting: &Visiting, answers: &Answers, why: &str) -> Outcome {
+fn by_hand(place: &Place<'_>, visiting: &Visiting, answers: &Answers, why: &str) -> Outcome {
     report::say_failure(&format!(
-        "{} stays as it is: {why}. Add these lines by hand at the end of `visits`, then `tautline check {}`",
-        path.display(),
-        path.display()
+        "{} stays as it is: {why}. Add these lines by hand at the end of `visits`, then `{}`",
+        place.path.display(),
+        place.command("check")
     ));
     for (key, old, new) in visiting.moved(answers) {
         report::say_failure(&format!("also change `{key}` from {old} to {new}"));
@@ -200,14 +264,29 @@ fn refused(why: &str) -> Outcome {
     Outcome::Unwritten
 }
 
-fn stopped(path: &Path) -> Outcome {
-    eprintln!("\nStopped; {} is as it was.", path.display());
+/// What is said when the questions end early.
+fn end(path: &Path, again: &str, kept: Option<&Path>) -> String {
+    let kept = kept.map_or_else(String::new, |it| {
+        let kept = shown(path, it);
+        format!(" The answers so far are kept beside it in {kept}; `{again}` offers them again.")
+    });
+    format!("Stopped; {} is as it was.{kept}", path.display())
+}
+
+fn stopped(place: &Place<'_>, kept: Option<&Path>) -> Outcome {
+    eprintln!("\n{}", end(place.path, &place.command("visit"), kept));
     Outcome::Interrupted
 }
 
-/// An interrupt says that nothing was written, and ends.
-fn stop_cleanly(path: &Path) {
-    let path = path.to_owned();
-    // Where the system takes no handler an interrupt ends the program at once; the file is whole all the same.
-    let _ = ctrlc::set_handler(move || std::process::exit(stopped(&path).code().into()));
+/// An interrupt waits for a save under way, says what is kept, and ends.
+fn stop_cleanly(place: &Place<'_>, unfinished: &Arc<Mutex<Unfinished>>) {
+    let (path, again) = (place.path.to_owned(), place.command("visit"));
+    let unfinished = Arc::clone(unfinished);
+    // Where the system takes no handler an interrupt ends the program at once; each save is whole all the same.
+    let _ = ctrlc::set_handler(move || {
+        let unfinished = unfinished.lock();
+        let kept = unfinished.as_ref().ok().and_then(|it| it.place());
+        eprintln!("\n{}", end(&path, &again, kept));
+        std::process::exit(Outcome::Interrupted.code().into());
+    });
 }

@@ -9,7 +9,7 @@ use super::data;
 use super::pdf;
 use super::words::{OwnWords, Words};
 use super::world::{CaseWorld, embedded};
-use super::{Edition, LayoutFault, Paper};
+use super::{Edition, LayoutFault, Paper, Pictures};
 use crate::calc::Plan;
 use crate::case::{Case, PageSize, Written, normalised};
 use crate::fonts;
@@ -81,12 +81,18 @@ impl Draft {
     ///
     /// Never: the edition is a day.
     #[must_use]
-    pub fn measuring_sheet(written: &Written, page: PageSize, own: &[OwnWords]) -> Self {
+    pub fn measuring_sheet(
+        written: &Written,
+        page: PageSize,
+        own: &[OwnWords],
+        pictures: &Pictures,
+    ) -> Self {
         let day = written.at("case.prepared").unwrap_or(EDITION).parse::<Date>();
         let day = day.unwrap_or_else(|_| EDITION.parse().expect("the edition is a day"));
         let words = Words::english(own);
-        let data = data::measuring_sheet(written, page, day, words);
+        let data = data::measuring_sheet(written, page, day, words, pictures.has_logo());
         let world = CaseWorld::new(&format!("{MEASURING_SHEET}.typ"), data, words.data(), day);
+        let world = world.with_pictures(pictures);
         let ident = match written.at("case.id") {
             Some(id) => format!("tautline {id} {MEASURING_SHEET}"),
             None => format!("tautline {MEASURING_SHEET}"),

@@ -83,6 +83,11 @@ impl Pictures {
         Ok(())
     }
 
+    /// Whether there is a logo.
+    pub(super) fn has_logo(&self) -> bool {
+        self.logo.is_some()
+    }
+
     /// The files of the closed world.
     pub(super) fn files(&self) -> impl Iterator<Item = (String, &[u8])> {
         let logo = self.logo.iter().map(|it| ("/case/logo.png".to_owned(), &it[..]));

@@ -148,7 +148,7 @@ fn where_there_is_no_terminal_the_blank_is_named() {
     assert!(!scene.path("case.yaml").exists());
     let done = run(&scene, &["begin", "no/folder/case.yaml", "--blank"]);
     assert_eq!(done.code, 3);
-    assert!(done.stderr.contains("there is no such file or folder"), "{}", done.stderr);
+    assert!(done.stderr.contains("there is no folder no/folder to begin"), "{}", done.stderr);
 }
 
 #[cfg(unix)]
@@ -159,4 +159,87 @@ fn a_begun_file_is_for_its_owners_eyes() {
     assert_eq!(run(&scene, &["begin", "case.yaml", "--blank"]).code, 0);
     let mode = fs::metadata(scene.path("case.yaml")).unwrap().permissions().mode();
     assert_eq!(mode & 0o777, 0o600);
+}
+
+/// What the profile gives is neither asked for nor written, and the file names the profile as the reader takes it.
+#[test]
+fn a_profile_is_named_and_what_it_gives_is_left_out() {
+    for (case, profile, named) in [
+        ("ward/new.yaml", "ward/weir.yaml", "weir.yaml"),
+        ("ward/new.yaml", "ward/below/weir.yaml", "below/weir.yaml"),
+        ("ward/new.yaml", "weir.yaml", "../weir.yaml"),
+        ("ward/new.yaml", "beside/weir.yaml", "../beside/weir.yaml"),
+    ] {
+        let scene = Scene::new();
+        for folder in ["ward/below", "beside"] {
+            fs::create_dir_all(scene.path(folder)).unwrap();
+        }
+        scene.write(profile, WEIR.as_bytes());
+        let done = run(&scene, &["begin", case, "--blank", "--clinic", profile]);
+        assert_eq!((done.code, done.stderr.as_str()), (0, ""));
+        assert!(done.stdout.contains("`tautline check ward/new.yaml` then"), "{}", done.stdout);
+        let text = fs::read_to_string(scene.path(case)).unwrap();
+        let tree: Value = serde_yaml::from_str(&text).unwrap();
+        let clinic = tree["clinic"].as_mapping().unwrap();
+        assert_eq!(clinic["profile"], named);
+        let keys: Vec<&str> = clinic.keys().map(|it| it.as_str().unwrap()).collect();
+        assert_eq!(keys, ["profile", "therapist"]);
+        assert!(text.contains("Ada Brook, OT; Jo Ferry, OTR/L"), "{text}");
+        let keys = |group: &Value| -> Vec<String> {
+            group.as_mapping().unwrap().keys().map(|it| it.as_str().unwrap().into()).collect()
+        };
+        assert!(!keys(&tree["case"]).contains(&"language".to_owned()));
+        assert!(!keys(&tree["orthosis"]).contains(&"sheet".to_owned()), "{:?}", tree["orthosis"]);
+        // What is missing then is told without the profile's keys.
+        let done = run(&scene, &["check", case]);
+        assert!(done.stderr.contains("`clinic.therapist` is missing"), "{}", done.stderr);
+        for given in ["clinic.name", "clinic.phone", "clinic.profile", "sheet"] {
+            assert!(!done.stderr.contains(&format!("`{given}`")), "{given}: {}", done.stderr);
+        }
+    }
+}
+
+/// A profile with several therapists.
+const WEIR: &str = "clinic:\n  name: Weir Street\n  phone: 555-0171\n  page: a4\n  therapists: [\"Ada Brook, OT\", \"Jo Ferry, OTR/L\"]\n\
+                    language: es\northosis:\n  sheet: { thickness: 2.4 mm }\n";
+
+/// A profile that the reader would not find from there is not named, and what to do instead is told.
+#[test]
+fn a_profile_that_cannot_be_named_is_given_again() {
+    let scene = Scene::new();
+    fs::create_dir_all(scene.path("deep/ward")).unwrap();
+    scene.write("weir.yaml", WEIR.as_bytes());
+    let done = run(&scene, &["begin", "deep/ward/new.yaml", "--blank", "--clinic", "weir.yaml"]);
+    assert_eq!(done.code, 0);
+    assert!(done.stderr.contains("does not name the clinic's profile"), "{}", done.stderr);
+    assert!(done.stderr.contains("Give `--clinic weir.yaml` with each"), "{}", done.stderr);
+    let next = "`tautline check deep/ward/new.yaml --clinic weir.yaml` then";
+    assert!(done.stdout.contains(next), "{}", done.stdout);
+    let text = fs::read_to_string(scene.path("deep/ward/new.yaml")).unwrap();
+    assert!(!text.contains("weir") && !text.contains("  phone:"), "{text}");
+    let done = run(&scene, &["check", "deep/ward/new.yaml", "--clinic", "weir.yaml"]);
+    assert!(!done.stderr.contains("clinic.phone"), "{}", done.stderr);
+    let next = "then:  tautline check deep/ward/new.yaml --clinic weir.yaml\n";
+    assert!(done.stderr.ends_with(next), "{}", done.stderr);
+    // A fault in the profile is told before anything is begun.
+    scene.write("weir.yaml", WEIR.replace("phone", "fone").as_bytes());
+    let done = run(&scene, &["begin", "new.yaml", "--blank", "--clinic", "weir.yaml"]);
+    assert_eq!(done.code, 2);
+    assert!(done.stderr.contains("weir.yaml:3:3: `clinic.fone` is not a key"), "{}", done.stderr);
+    let next = "then:  tautline begin new.yaml --clinic weir.yaml\n";
+    assert!(done.stderr.ends_with(next), "{}", done.stderr);
+    assert!(!scene.path("new.yaml").exists());
+}
+
+/// Where nothing can be begun the reason and a way on are told.
+#[test]
+fn what_stands_in_the_way_is_told_at_once() {
+    let scene = Scene::new();
+    fs::create_dir(scene.path("ward")).unwrap();
+    let done = run(&scene, &["begin", "ward"]);
+    assert_eq!(done.code, 3);
+    assert!(done.stderr.contains("tautline begin ward/case.yaml"), "{}", done.stderr);
+    let done = run(&scene, &["begin", "nowhere/case.yaml"]);
+    assert_eq!(done.code, 3);
+    assert!(done.stderr.contains("there is no folder nowhere"), "{}", done.stderr);
 }

@@ -111,3 +111,105 @@ fn only_an_older_sheet_is_replaced() {
     let left: Vec<_> = fs::read_dir(scene.path("papers")).unwrap().collect();
     assert_eq!(left.len(), 1, "nothing lies beside it");
 }
+
+/// The demo with a profile, and words on the sheet that the profile names.
+fn scene_with_profile() -> Scene {
+    let scene = Scene::new();
+    fs::create_dir_all(scene.path("ward")).unwrap();
+    let demo = |name: &str| {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/demo-cases/quarry-bend");
+        fs::read_to_string(format!("{folder}/{name}")).unwrap()
+    };
+    scene.write("ward/stonemason.yaml", demo("stonemason.yaml").as_bytes());
+    let profile = demo("quarry-bend.yaml").replace("page: letter", "page: a4\n  logo: logo.png");
+    scene.write("ward/quarry-bend.yaml", profile.as_bytes());
+    scene.write(
+        "ward/quarry-bend-words.yaml",
+        b"language: en\nmeasuring_sheet:\n  title_side: To the arm, {side}\n  title: To the arm\n",
+    );
+    let mut logo = std::io::Cursor::new(Vec::new());
+    image::RgbImage::from_pixel(60, 20, image::Rgb([40, 90, 90]))
+        .write_to(&mut logo, image::ImageFormat::Png)
+        .unwrap();
+    scene.write("ward/logo.png", &logo.into_inner());
+    scene
+}
+
+/// Name, phone, logo, page and words of the profile stand on the sheet of a case that names it.
+#[test]
+fn a_case_that_names_a_profile_gets_what_the_profile_says() {
+    let scene = scene_with_profile();
+    let done = run(&scene, &["measuring-sheet", "ward/stonemason.yaml"]);
+    assert_eq!((done.code, done.stderr.as_str()), (0, ""));
+    assert_eq!(done.stdout, "papers/QB-2311-measuring-sheet.pdf\n");
+    let bytes = fs::read(scene.path("papers/QB-2311-measuring-sheet.pdf")).unwrap();
+    let pdf = Pdf::read(&bytes);
+    assert_eq!(pdf.page_count(), 2);
+    assert!((pdf.page_size_mm(0).0 - 210.0).abs() < 0.1, "the profile's printer holds A4");
+    let text = pdf.text();
+    for wanted in [
+        "Quarry Bend Hand Therapy",
+        "555-0142",
+        "Jonah Brandvold, OTR/L",
+        "R. Castellane",
+        "19.1 cm",
+        "To the arm, right",
+    ] {
+        assert!(text.contains(wanted), "{wanted}: {text}");
+    }
+    assert!(has_picture(&bytes));
+    // Words that the profile names and words that are given make the same sheet.
+    let profile = fs::read_to_string(scene.path("ward/quarry-bend.yaml")).unwrap();
+    let bare: Vec<&str> = profile.lines().filter(|it| !it.starts_with("words:")).collect();
+    scene.write("ward/quarry-bend.yaml", bare.join("\n").as_bytes());
+    let given = ["--words", "ward/quarry-bend-words.yaml", "--out", "given"];
+    let done = run(&scene, &[&["measuring-sheet", "ward/stonemason.yaml"][..], &given].concat());
+    assert_eq!((done.code, done.stderr.as_str()), (0, ""));
+    assert!(fs::read(scene.path("given/QB-2311-measuring-sheet.pdf")).unwrap() == bytes);
+}
+
+fn has_picture(bytes: &[u8]) -> bool {
+    bytes.windows(14).any(|it| it == b"/Subtype/Image") || {
+        bytes.windows(15).any(|it| it == b"/Subtype /Image")
+    }
+}
+
+/// `--clinic` stands in place of the profile that a case names, and serves a sheet of no case.
+#[test]
+fn the_profile_can_be_given() {
+    let scene = scene_with_profile();
+    let profile = fs::read_to_string(scene.path("ward/quarry-bend.yaml")).unwrap();
+    let other = profile.replace("555-0142", "555-0177").replace("  logo: logo.png\n", "");
+    scene.write("other.yaml", other.replace("words: quarry-bend-words.yaml", "").as_bytes());
+    let print = |arguments: &[&str]| {
+        let done = run(&scene, &[&["measuring-sheet", "--clinic"], arguments].concat());
+        assert_eq!((done.code, done.stderr.as_str()), (0, ""));
+        fs::read(scene.path(done.stdout.trim())).unwrap()
+    };
+    let bytes = print(&["other.yaml", "ward/stonemason.yaml"]);
+    let text = Pdf::read(&bytes).text();
+    assert!(text.contains("555-0177") && !text.contains("To the arm"), "{text}");
+    assert!(text.contains("Jonah Brandvold, OTR/L") && !has_picture(&bytes));
+    let bytes = print(&["ward/quarry-bend.yaml"]);
+    let text = Pdf::read(&bytes).text();
+    assert!(text.contains("555-0142") && text.contains("To the arm") && has_picture(&bytes));
+    assert!(!text.contains("Case") && !text.contains("Brandvold"), "nobody is chosen: {text}");
+    scene.write("other.yaml", other.replace("phone:", "fone:").as_bytes());
+    let done = run(&scene, &["measuring-sheet", "--clinic", "other.yaml"]);
+    assert_eq!((done.code, done.stdout.as_str()), (2, ""));
+    assert!(done.stderr.contains("`clinic.fone` is not a key"), "{}", done.stderr);
+    let next = "then:  tautline measuring-sheet --clinic other.yaml\n";
+    assert!(done.stderr.ends_with(next), "{}", done.stderr);
+    let done = run(&scene, &["measuring-sheet", "--clinic", "absent.yaml"]);
+    assert!(done.code == 3 && done.stderr.contains("cannot read absent.yaml"), "{}", done.stderr);
+}
+
+/// The sheet is in English: words for another language change nothing, and that is said.
+#[test]
+fn words_of_another_language_are_told() {
+    let scene = Scene::new();
+    scene.write("es.yaml", b"language: es\n");
+    let done = run(&scene, &["measuring-sheet", "--words", "es.yaml"]);
+    assert_eq!(done.code, 0);
+    assert!(done.stderr.contains("the sheet is for the clinic and in English"), "{}", done.stderr);
+}

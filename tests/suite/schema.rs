@@ -47,8 +47,25 @@ fn the_profiles_schema_beside_its_demo_is_the_one_printed() {
     for path in &found {
         assert!(guide::row(path).is_some(), "{path} has no words");
     }
+    descriptions(&schema, "", &mut |path, words| {
+        // Needed keys and what only a profile has are told as they are; else a case may give what is left out.
+        let is_told = !words.contains("Left out: ") || words.contains("case");
+        assert!(is_told || path == "words", "{path}: {words}");
+        assert!(!words.contains("beside the case"), "{path}: {words}");
+        assert!(!words.contains("or the file of the clinic's profile"), "{path}: {words}");
+    });
     let own: Vec<&str> = guide::profile_rows().map(|it| it.path).collect();
     assert!(own.iter().all(|it| found.contains(*it)), "words without a key: {own:?}");
+}
+
+/// Shows each key's description.
+fn descriptions(schema: &Value, path: &str, show: &mut dyn FnMut(&str, &str)) {
+    for (key, value) in schema["properties"].as_object().into_iter().flatten() {
+        let path = format!("{path}.{key}").trim_start_matches('.').to_owned();
+        show(&path, value["description"].as_str().unwrap());
+        descriptions(value, &path, show);
+        descriptions(&value["items"], &path, show);
+    }
 }
 
 /// A case may hold its clinic's data, name the profile alone, or name it among them.

@@ -314,3 +314,44 @@ fn where_there_is_no_terminal_or_no_file_it_says_so() {
     assert_eq!(done.code, 3);
     assert!(done.stderr.contains("`tautline begin new.yaml`"), "{}", done.stderr);
 }
+
+/// Answers that are kept come back as they were typed, in whatever form the case file is.
+#[test]
+fn kept_answers_come_back_as_typed() {
+    let typed = [
+        ("date", "2026-07-06"),
+        ("case.next_visit", "2026-07-20"),
+        ("passive.flexion", "-3"),
+        ("torque[1].pull", "flexion"),
+        ("torque[1].angle", "25"),
+        ("torque[1].force", "11 N"),
+        ("torque[1].lever", "9.0 cm"),
+        ("worn.sessions", "14"),
+        ("worn.minutes", "700"),
+        ("tab[1].pull", "flexion"),
+        ("tab[1].angle", "40"),
+        ("tab[1].place", "8 mm"),
+        ("tab[2].pull", "flexion"),
+        ("remark", "She says: \"good\" # really, [yes] {no}: 'n'"),
+    ];
+    for name in ["orchard-lane-new-loop", "quarry-bend-left-flexion"] {
+        let visiting = visiting(&demo::text(name));
+        let questions = visiting.questions();
+        let path = |key: &str| {
+            let is_it = |it: &&Question| it.path.ends_with(&format!(".{key}")) || it.path == key;
+            questions.iter().find(is_it).unwrap().path.clone()
+        };
+        let wanted: case::Typed =
+            typed.iter().map(|(key, it)| (path(key), (*it).to_owned())).collect();
+        let text = visiting.unfinished(&answered(&visiting, &typed), &case::Typed::new()).unwrap();
+        assert_eq!(visiting.resumed(text.as_bytes()).as_ref(), Some(&wanted), "{text}");
+        // What is still to be offered is kept with what is answered.
+        let (day, rest) = typed.split_at(1);
+        let rest = rest.iter().map(|(key, it)| (path(key), (*it).to_owned())).collect();
+        assert_eq!(visiting.unfinished(&answered(&visiting, day), &rest), Some(text));
+        assert_eq!(visiting.unfinished(&answered(&visiting, day), &case::Typed::new()), None);
+    }
+    let visiting = visiting(&demo::text("orchard-lane-new-loop"));
+    assert_eq!(visiting.resumed(b"date: [\n"), None);
+    assert_eq!(visiting.resumed(b"strange: 3\n"), Some(case::Typed::new()));
+}

@@ -19,12 +19,15 @@ const ARCS: [(&str, f64, f64); 6] = [
     ("motion[1].other_side.flexion", 172.0, 55.0),
     ("motion[1].other_side.extension", 172.0, -55.0),
 ];
+/// The warm-up test: how far out, from which angle to which, and its ends' keys; places of the drawing alone.
+const WARM_UP: (f64, [(&str, f64); 2]) =
+    (222.0, [("preconditioning.cold", 20.0), ("preconditioning.warm", 42.0)]);
 /// From the end of an arc to the middle of its number (mm).
 const PAST: f64 = 19.0;
 /// Where the forearm is cut off (mm from the axis).
 const CUT: f64 = -75.0;
 /// How far the second picture lies under the first (mm).
-const DOWN: f64 = 300.0;
+const DOWN: f64 = 322.0;
 /// The wrist's angle in it (degrees), and where the gauge pulls (mm from the axis).
 const GAUGE: (f64, f64) = (25.0, 84.0);
 /// How long the gauge's pull is drawn (mm).
@@ -32,6 +35,7 @@ const FORCE: f64 = 62.0;
 
 pub(super) fn paint(page: &mut Page, sizes: &Sizes) {
     ranges(page, sizes);
+    warm_up(page);
     gauge(page, sizes);
 }
 
@@ -71,6 +75,21 @@ fn ranges(page: &mut Page, sizes: &Sizes) {
         let end = turn(radius, degrees, 1.0);
         let past = end + end.direction().left() * (PAST * degrees.signum());
         page.point(key, past, end);
+    }
+}
+
+/// From the end range before heat and stretch to the one after them.
+fn warm_up(page: &mut Page) {
+    /// Half a tick across the arc (mm).
+    const TICK: f64 = 9.0;
+    let (radius, [cold, warm]) = WARM_UP;
+    let steps: Vec<f64> =
+        (0..=4).map(|it| cold.1 + (warm.1 - cold.1) * f64::from(it) / 4.0).collect();
+    page.line(Part::Turn, &arc(at(0.0, 0.0), at(radius, radius), &steps));
+    for (key, degrees) in [cold, warm] {
+        let out = |radius: f64| turn(radius, degrees, 1.0);
+        page.line(Part::Landmark, &[out(radius - TICK), out(radius + TICK)]);
+        page.point(key, out(radius + 30.0), out(radius));
     }
 }
 

@@ -10,14 +10,16 @@ use super::side_limb::{self, ELBOW_TURN};
 use super::sizes::Sizes;
 use crate::units::Angle;
 
-/// How far the view lies under the one from the palm's side (mm).
-const DOWN: f64 = 158.0;
+/// How far the view lies beside the one from the palm's side, toward the fingers (mm).
+const BESIDE: f64 = 505.0;
 /// How far the tape is drawn off the skin (mm).
 const OFF_SKIN: f64 = 4.5;
 /// From the limb's face to the middle of a number (mm).
 const OFF: f64 = 21.0;
 /// From the crease to the caliper, where the strip will lie (mm).
 const STRIP: f64 = 92.0;
+/// Half the cross of the wrist's axis (mm).
+const CROSS: f64 = 8.0;
 /// How much of the seam between arm and hand is hidden, along the limb and short of its faces (mm).
 const SEAM: Vector = at(3.0, 1.6);
 
@@ -54,8 +56,8 @@ pub(super) fn hide_seam(limb: &mut Sheet, side: &Side) {
 
 pub(super) fn paint(page: &mut Page, sizes: &Sizes) {
     let side = straight(sizes, Angle::ZERO);
-    // Places from the crease, under the same places of the view above.
-    let set = |point: Vector| point + at(sizes.axis, -DOWN);
+    // Places from the crease, beside the same places of the other view.
+    let set = |point: Vector| point + at(sizes.axis + BESIDE, 0.0);
     page.sheet.take(&limb(&side), set);
     round_elbow(page, sizes);
     let depths = [
@@ -65,34 +67,39 @@ pub(super) fn paint(page: &mut Page, sizes: &Sizes) {
         ("limb.forearm_depth", -STRIP, sizes.half_forearm, -1.0),
     ];
     for (key, place, half, up) in depths {
-        let (palm, back) = (at(place, half - DOWN), at(place, -half - DOWN));
+        let (palm, back) = (at(place + BESIDE, half), at(place + BESIDE, -half));
         caliper(page, palm, back);
         let end = if up > 0.0 { palm } else { back };
         // A number under the tape round the elbow stands clear of it.
         let off = if place < 0.0 { OFF + OFF_SKIN } else { OFF };
         page.point(key, end + at(0.0, off * up), end);
     }
+    let axis = at(sizes.axis + BESIDE, 0.0);
+    for arm in [at(0.0, CROSS), at(CROSS, 0.0)] {
+        page.line(Part::Axis, &[axis - arm, axis + arm]);
+    }
+    page.point("limb.axis_past_crease", axis + at(-26.0, sizes.half_wrist + OFF), axis);
 }
 
 /// From the wrist's palm crease along the forearm, round the point of the elbow and back to the wrist's back.
 fn round_elbow(page: &mut Page, sizes: &Sizes) {
-    let centre = at(sizes.elbow, -DOWN);
+    let centre = at(sizes.elbow + BESIDE, 0.0);
     let half = at(sizes.elbow_reach, sizes.half_forearm) + at(OFF_SKIN, OFF_SKIN);
     let wrist = sizes.half_wrist + OFF_SKIN;
     let face = |sign: f64| {
         [
-            at(0.0, wrist * sign - DOWN),
-            at(sizes.piece_edge, wrist * sign - DOWN),
-            at(sizes.strip_start, half.y * sign - DOWN),
-            at(f64::midpoint(sizes.strip_start, sizes.strip_end), half.y * sign - DOWN),
-            at(sizes.strip_end, half.y * sign - DOWN),
-            at(sizes.elbow, half.y * sign - DOWN),
+            at(BESIDE, wrist * sign),
+            at(sizes.piece_edge + BESIDE, wrist * sign),
+            at(sizes.strip_start + BESIDE, half.y * sign),
+            at(f64::midpoint(sizes.strip_start, sizes.strip_end) + BESIDE, half.y * sign),
+            at(sizes.strip_end + BESIDE, half.y * sign),
+            at(sizes.elbow + BESIDE, half.y * sign),
         ]
     };
     let mut path = face(1.0).to_vec();
     path.extend(arc(centre, half, &ELBOW_TURN));
     path.extend(face(-1.0).iter().rev());
     page.sheet.paint(Part::Tape, Outline::smooth(&path));
-    let foot = at(-178.0, -half.y - DOWN);
+    let foot = at(BESIDE - 178.0, -half.y);
     page.point("limb.around_elbow", foot - at(0.0, OFF), foot);
 }

@@ -43,13 +43,17 @@ pub(super) const ROWS: &[Row] = &[
         "It shows how much is missing on this side.",
         "not measured",
     ),
-    group("preconditioning", "End range before and after heat and stretch in one visit."),
+    later(
+        "preconditioning",
+        "The warm-up test: the end range before and after heat and stretch in one visit.",
+        "not made",
+    ),
     group("preconditioning.flexion", "The test toward the palm."),
     group("preconditioning.extension", "The test toward the back."),
-    part("preconditioning.flexion.cold", "Passive flexion before heat and stretch."),
-    part("preconditioning.flexion.warm", "Passive flexion after heat and stretch."),
-    part("preconditioning.extension.cold", "Passive extension before heat and stretch."),
-    part("preconditioning.extension.warm", "Passive extension after heat and stretch."),
+    part("preconditioning.flexion.cold", "The passive end range before heat and stretch."),
+    part("preconditioning.flexion.warm", "The passive end range after heat and stretch."),
+    part("preconditioning.extension.cold", "The passive end range before heat and stretch."),
+    part("preconditioning.extension.warm", "The passive end range after heat and stretch."),
     later(
         "torque",
         "Force gauge readings of the stiff joint's pull.",
@@ -150,7 +154,7 @@ pub(super) const ROWS: &[Row] = &[
     ),
     later(
         "limb.axis_past_crease",
-        "From the wrist crease to the axis the wrist turns about, toward the fingers.",
+        "From the wrist crease toward the fingers, to the axis that the wrist turns about: the head of the capitate.",
         "10 mm, marked as an estimate",
     ),
 ];

@@ -93,6 +93,19 @@ pub fn profile_rows() -> impl Iterator<Item = &'static Row> {
 /// The row of a key; `visits[].pain.rest` for `visits[2].pain.rest`.
 #[must_use]
 pub fn row(path: &str) -> Option<&'static Row> {
+    let path = bare(path);
+    rows().chain(profile::ROWS).find(|it| it.path == path)
+}
+
+/// The row of a key as it stands in a clinic's profile.
+#[must_use]
+pub fn profile_row(path: &str) -> Option<&'static Row> {
+    let path = bare(path);
+    profile::ROWS.iter().chain(rows()).find(|it| it.path == path)
+}
+
+/// A path without the numbers of its places.
+fn bare(path: &str) -> String {
     let mut bare = String::new();
     let mut inside = false;
     for letter in path.chars() {
@@ -104,7 +117,7 @@ pub fn row(path: &str) -> Option<&'static Row> {
         }
         bare.push(letter);
     }
-    rows().chain(profile::ROWS).find(|it| it.path == bare)
+    bare
 }
 
 /// The path of a key below another.
@@ -115,15 +128,25 @@ pub(super) fn below(path: &str, name: &str) -> String {
 /// What a key is and what it takes, as sentences.
 pub(super) fn description(path: &str, key: &Key) -> String {
     let Some(row) = row(path) else { return sentence(&key.accepted) };
-    let mut text = row.what.to_owned();
-    if let Some(takes) = takes(&key.shape) {
-        text.push(' ');
-        text.push_str(&takes);
-    }
-    if let Some(without) = row.without() {
-        text.push_str(&format!(" {without}"));
-    }
-    text
+    described(row, key, row.without())
+}
+
+/// The same for a key of a clinic's profile: what it leaves out a case may give.
+pub(super) fn description_in_profile(path: &str, key: &Key) -> String {
+    let Some(row) = profile_row(path) else { return sentence(&key.accepted) };
+    let is_own = profile::ROWS.iter().any(|it| it.path == row.path);
+    let without = match row.unset {
+        Some(unset) if !is_own && !row.is_needed() => {
+            Some(format!("Left out: as in the case, else {unset}."))
+        }
+        _ => row.without(),
+    };
+    described(row, key, without)
+}
+
+fn described(row: &Row, key: &Key, without: Option<String>) -> String {
+    let sentences = [Some(row.what.to_owned()), takes(&key.shape), without];
+    sentences.into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
 /// What a single value may be, as a sentence; nothing for groups and lists.

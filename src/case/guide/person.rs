@@ -67,7 +67,7 @@ pub(super) const ROWS: &[Row] = &[
     can("clinic.page", "The paper in the printer.", "Rulers are true on either.", "letter"),
     later(
         "clinic.logo",
-        "A PNG, JPEG or WebP beside the case file or in a folder below it.",
+        "A PNG, JPEG or WebP beside this file or in a folder below it.",
         "no logo",
     ),
     group("patient", "The patient."),

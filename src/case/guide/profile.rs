@@ -1,4 +1,4 @@
-//! Keys that only a clinic's profile has, or has in another place than a case.
+//! Keys that only a clinic's profile has, or that are something else there than in a case.
 
 use super::{Row, later};
 
@@ -23,6 +23,13 @@ pub(super) const ROWS: &[Row] = &[
         "The clinic's own words: a words file beside the profile or below it, or a list with one for each language.",
         "our words",
     ),
+    later("clinic", "The clinic and those who treat.", "as in the case"),
+    later(
+        "clinic.therapist",
+        "Who treats, with letters behind the name, in every case that names nobody.",
+        "each case names who treats",
+    ),
+    later("orthosis", "What is the same in everything that is made.", "as in the case"),
     later(
         "clinic.therapists",
         "All who treat, each with the letters behind the name; a case names one of them, and need not where there is one only.",

@@ -21,6 +21,8 @@ pub(super) struct MeasuringSheet {
     /// The clinic's name and number, where a file gives them.
     clinic: String,
     phone: String,
+    /// Whether the clinic's logo stands before its name.
+    logo: bool,
     /// The case's number, the patient's name and the side, where a file gives them.
     case_id: String,
     patient: String,
@@ -28,9 +30,12 @@ pub(super) struct MeasuringSheet {
     fields: Vec<Asked>,
     history: Vec<Asked>,
     ranges: Vec<Item>,
-    /// Readings of the force gauge, a box toward each side, and what holds without them.
-    gauge: Vec<Item>,
+    /// The warm-up test and readings of the force gauge, a box toward each side, and what holds without them.
+    both_sides: Vec<Item>,
+    warm_up_without: String,
     gauge_without: String,
+    /// Whether a left arm is drawn.
+    is_mirrored: bool,
     limb: Vec<Item>,
     wrist: Drawing,
     arm: Drawing,
@@ -64,6 +69,7 @@ pub(super) fn measuring_sheet(
     page: PageSize,
     day: jiff::civil::Date,
     words: &Words,
+    has_logo: bool,
 ) -> MeasuringSheet {
     let text = |path: &str| written.at(path).unwrap_or_default().to_owned();
     let items = items(written, words);
@@ -74,7 +80,8 @@ pub(super) fn measuring_sheet(
         let own = items.iter().filter(|it| it.spot.starts_with(group));
         own.cloned().collect::<Vec<_>>()
     };
-    let gauge = guide::row("torque").and_then(guide::Row::without).unwrap_or_default();
+    let without = |path: &str| guide::row(path).and_then(guide::Row::without).unwrap_or_default();
+    let both_sides = [of("preconditioning"), of("torque")].concat();
     MeasuringSheet {
         paper: "measuring-sheet",
         paper_size: match page {
@@ -85,6 +92,7 @@ pub(super) fn measuring_sheet(
         day_ymd: [day.year().into(), day.month().into(), day.day().into()],
         clinic: text("clinic.name"),
         phone: text("clinic.phone"),
+        logo: has_logo,
         case_id: text("case.id"),
         patient: text("patient.name"),
         side: text("patient.side"),
@@ -93,8 +101,10 @@ pub(super) fn measuring_sheet(
         }),
         history: ticked("history.", written, words.text(&format!("{OWN}.none"))),
         ranges: of("motion"),
-        gauge: of("torque"),
-        gauge_without: gauge,
+        both_sides,
+        warm_up_without: without("preconditioning"),
+        gauge_without: without("torque"),
+        is_mirrored,
         limb: of("limb"),
         wrist,
         arm,
@@ -121,7 +131,12 @@ fn items(written: &Written, words: &Words) -> Vec<Item> {
             value: written.at(&question.path).unwrap_or_default().to_owned(),
         };
         match items.last_mut() {
-            Some(last) if last.spot == spot => last.boxes.push(cell),
+            Some(last) if last.spot == spot => {
+                if !last.key.ends_with("[]") && last.key != question.row.path {
+                    last.key.push_str(&format!(", {}", question.row.path));
+                }
+                last.boxes.push(cell);
+            }
             _ => {
                 let number = (items.len() + 1).to_string();
                 items.push(item(&question, spot, number, cell, words));
@@ -131,13 +146,16 @@ fn items(written: &Written, words: &Words) -> Vec<Item> {
     items
 }
 
-/// The place that a value's number points at: a tape round the forearm has one for both of its values, a reading of
-/// the gauge one for both directions.
+/// The place that a value's number points at: a tape round the forearm has one for both of its values, a range of the
+/// warm-up test and a reading of the gauge one for both directions.
 fn spot(question: &Question) -> String {
     let path = &question.path;
     match path.find(']') {
         Some(end) if path.starts_with("limb.") => path[..=end].to_owned(),
         _ if path.starts_with("torque") => question.row.path.to_owned(),
+        _ if path.starts_with("preconditioning.") => {
+            format!("preconditioning.{}", question.key.name)
+        }
         _ => path.clone(),
     }
 }
@@ -155,7 +173,8 @@ fn item(question: &Question, spot: String, number: String, cell: Cell, words: &W
     };
     let around = question.within.last().and_then(|(group, _)| guide::row(group));
     // What holds without a whole list or group stands at its first place, or above it.
-    let is_first = list.is_none_or(|(_, place)| place == "1") && !spot.starts_with("torque");
+    let is_told_above = spot.starts_with("torque") || spot.starts_with("preconditioning");
+    let is_first = list.is_none_or(|(_, place)| place == "1") && !is_told_above;
     let without = row.without().or_else(|| around.and_then(guide::Row::without));
     // A key that another asks for is told by that; it is not simply left out.
     let asked_for = row.why.filter(|why| row.unset.is_some() && why.contains("needed"));
@@ -163,7 +182,7 @@ fn item(question: &Question, spot: String, number: String, cell: Cell, words: &W
         number,
         what,
         key,
-        needed: row.is_needed() || asked_for.is_some() || without.is_none(),
+        needed: row.is_needed() || asked_for.is_some() || (without.is_none() && !is_told_above),
         without: match asked_for.map(str::to_owned).or(without) {
             _ if !is_first => String::new(),
             Some(without) => without.replace('`', ""),

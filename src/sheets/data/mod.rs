@@ -80,8 +80,9 @@ pub(super) fn measuring_sheet(
     page: PageSize,
     day: Date,
     words: &Words,
+    has_logo: bool,
 ) -> Vec<u8> {
-    bytes(&measuring::measuring_sheet(written, page, day, words))
+    bytes(&measuring::measuring_sheet(written, page, day, words, has_logo))
 }
 
 /// Units that stay on the line of their number.

@@ -153,3 +153,48 @@ fn nothing_is_written_before_the_first_answer() {
     session.exp_eof().unwrap();
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
 }
+
+/// What the clinic's profile gives is not asked for; a therapist is chosen from its list by name.
+#[test]
+fn a_profile_spares_its_questions() {
+    let folder = TempDir::new().unwrap();
+    let profile = root().join("demo-cases/quarry-bend/quarry-bend.yaml");
+    let profile = fs::read_to_string(profile).unwrap().replace("words: quarry-bend-words.yaml", "");
+    fs::write(folder.path().join("clinic.yaml"), profile).unwrap();
+    let mut command = Command::new(program());
+    command.args(["begin", "case.yaml", "--clinic", "clinic.yaml"]);
+    command.current_dir(folder.path()).env("NO_COLOR", "1");
+    let mut session = spawn_command(command, Some(20_000)).unwrap();
+    let demo = demo("quarry-bend-left-flexion");
+    let mut asked = Vec::new();
+    loop {
+        let path = key(&mut session);
+        if path == "clinic.therapist" && !asked.contains(&path) {
+            session.send_line("Somebody Else").unwrap();
+            session.exp_string("one of the clinic's therapists").unwrap();
+            asked.push(path);
+            continue;
+        }
+        let typed = if path == "clinic.therapist" {
+            "jonah brandvold".into()
+        } else {
+            answer(&demo, &path)
+        };
+        session.send_line(&typed).unwrap();
+        let is_last = path == "wear.from";
+        asked.push(path);
+        if is_last {
+            break;
+        }
+    }
+    session.exp_string("case.yaml is written and reads well.").unwrap();
+    session.exp_eof().unwrap();
+    for given in ["clinic.name", "clinic.phone", "clinic.page", "orthosis.sheet.thickness"] {
+        assert!(!asked.iter().any(|it| it == given), "{given}");
+    }
+    let (code, said) = check(folder.path());
+    assert_eq!(code, 0, "{said}");
+    assert!(said.contains("from the clinic's profile clinic.yaml: clinic.name"), "{said}");
+    let text = fs::read_to_string(folder.path().join("case.yaml")).unwrap();
+    assert!(text.contains("  profile: clinic.yaml\n") && !text.contains("555-0142"), "{text}");
+}
