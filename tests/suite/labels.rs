@@ -6,8 +6,10 @@ use tautline::case::Language;
 use tautline::sheets::Paper;
 
 use crate::demo;
+use crate::ink::{self, Item};
 use crate::papers::{Printed, all, given_out, says, squeezed, typeset};
 use crate::pdf::{Pdf, Stroke};
+use crate::quads::Point;
 
 const BASE: &str = "quarry-bend-left-flexion";
 
@@ -98,6 +100,8 @@ fn labels_name_case_pull_and_loop_but_no_patient() {
 const CUT: f64 = 0.5;
 const TICK: f64 = 0.4;
 const MARK: f64 = 1.2;
+/// From a mark to its sign.
+const LEADER: f64 = 0.7;
 
 /// Each label has a cut line round it, low enough to lie beside a strip; its scale lies along the
 /// upper edge and keeps off both ends, so that a cut that goes astray leaves it whole.
@@ -117,7 +121,7 @@ fn a_cut_line_goes_round_each_scale() {
             for edges in lines.chunks(4) {
                 let [upper, end, lower, start] = edges else { panic!("{}", printed.name) };
                 let (top, foot) = (upper.from.1, lower.from.1);
-                assert!((12.0..17.0).contains(&(top - foot)), "{}: {}", printed.name, top - foot);
+                assert!((10.0..15.0).contains(&(top - foot)), "{}: {}", printed.name, top - foot);
                 let is_here = |it: &&Stroke| (foot..top + 0.01).contains(&it.from.1.max(it.to.1));
                 let within = |it: &&Stroke| (start.from.0..end.from.0).contains(&it.from.0);
                 let drawn: Vec<&Stroke> =
@@ -188,5 +192,159 @@ fn a_case_without_a_mark_prints_no_label() {
         assert!(spoken(printed).is_empty(), "{}", printed.name);
         let text = squeezed(&Pdf::read(&printed.bytes).text());
         says(printed, &text, "No mark is given out yet");
+    }
+}
+
+/// A label of a page between its cut lines: left and right, foot and top.
+struct Label {
+    across: (f64, f64),
+    down: (f64, f64),
+}
+
+impl Label {
+    fn holds(&self, (low, high): (Point, Point)) -> bool {
+        let x = f64::midpoint(low.0, high.0);
+        let y = f64::midpoint(low.1, high.1);
+        (self.across.0..self.across.1).contains(&x) && (self.down.0..self.down.1).contains(&y)
+    }
+}
+
+/// The labels of a page in their order, by their dashed cut lines.
+fn cut_labels(strokes: &[Stroke]) -> Vec<Label> {
+    let lines: Vec<&Stroke> =
+        strokes.iter().filter(|it| (it.width_pt - CUT).abs() < 1e-3).collect();
+    let label = |edges: &[&Stroke]| Label {
+        across: (edges[3].from.0, edges[1].from.0),
+        down: (edges[2].from.1, edges[0].from.1),
+    };
+    lines.chunks_exact(4).map(label).collect()
+}
+
+/// The strokes of a width within a label, from left to right.
+fn within<'s>(label: &Label, strokes: &'s [Stroke], width: f64) -> Vec<&'s Stroke> {
+    let is_it = |it: &&Stroke| (it.width_pt - width).abs() < 1e-3 && label.holds((it.from, it.to));
+    let mut found: Vec<&Stroke> = strokes.iter().filter(is_it).collect();
+    found.sort_by(|one, other| one.from.0.total_cmp(&other.from.0));
+    found
+}
+
+/// Whether a box lies round another on all sides.
+fn encloses(outer: (Point, Point), inner: (Point, Point)) -> bool {
+    let (low, high) = outer;
+    low.0 < inner.0.0 && low.1 < inner.0.1 && high.0 > inner.1.0 && high.1 > inner.1.1
+}
+
+/// Whoever sets the tab by a sign sets it at the mark: each black sign stands across its own mark's line, which runs
+/// straight down to it and through no other sign.
+fn signs_stand_at_their_marks(printed: &Printed) -> usize {
+    let pdf = Pdf::read(&printed.bytes);
+    let given = given_out(printed);
+    let mut seen = 0;
+    for (index, ink) in ink::read(&printed.bytes).iter().enumerate() {
+        let strokes = pdf.strokes(index);
+        for label in cut_labels(&strokes) {
+            let names = &given[seen / 2].marks;
+            seen += 1;
+            let ticks = within(&label, &strokes, MARK);
+            let leaders = within(&label, &strokes, LEADER);
+            assert_eq!(
+                (ticks.len(), leaders.len()),
+                (names.len(), names.len()),
+                "{}",
+                printed.name
+            );
+            let is_sign =
+                |it: &&ink::Path| it.fill.is_some_and(|it| it < 0.01) && it.width_mm.is_none();
+            let boxes: Vec<(Point, Point)> = ink
+                .items
+                .iter()
+                .filter(|it| it.path().as_ref().is_some_and(is_sign) && label.holds(it.area()))
+                .map(Item::area)
+                .collect();
+            let words: Vec<(String, (Point, Point))> = ink
+                .texts()
+                .filter(|it| it.size_pt > 11.9)
+                .map(|it| (it.string.trim().to_owned(), Item::Text(it.clone()).area()))
+                .filter(|(_, area)| label.holds(*area))
+                .collect();
+            for ((tick, leader), mark) in ticks.iter().zip(&leaders).zip(names) {
+                let at = tick.from.0;
+                let is_own = |it: &&(String, _)| match mark.number {
+                    0 => it.0.parse::<usize>().is_err(),
+                    number => it.0 == number.to_string(),
+                };
+                let (name, area) = words.iter().find(is_own).expect("a sign for each mark");
+                let sign = boxes.iter().find(|it| encloses(**it, *area));
+                let (low, high) = sign.expect("a sign is white on black");
+                let off = (f64::midpoint(low.0, high.0) - at).abs();
+                let half = (high.0 - low.0) / 2.0;
+                assert!(off < half, "{}: `{name}` stands {off:.1} mm off its mark", printed.name);
+                assert!(
+                    leader.is_vertical() && (leader.from.0 - at).abs() < 0.01,
+                    "{}: {name}",
+                    printed.name
+                );
+                let foot = leader.from.1.min(leader.to.1);
+                assert!(
+                    (low.1..high.1 + 0.01).contains(&foot),
+                    "{}: {name} is not reached",
+                    printed.name
+                );
+                let others = boxes.iter().filter(|it| *it != &(*low, *high) && it.0.1 > foot);
+                for (left, right) in others {
+                    let is_struck = (left.0 - 0.1..right.0 + 0.1).contains(&at);
+                    assert!(!is_struck, "{}: the line to {name} runs through a sign", printed.name);
+                }
+            }
+        }
+    }
+    seen
+}
+
+#[test]
+fn each_sign_stands_at_its_mark() {
+    for printed in labels(all()) {
+        let seen = signs_stand_at_their_marks(printed);
+        assert_eq!(seen, 2 * given_out(printed).len(), "{}", printed.name);
+    }
+}
+
+/// A wrist so far from its goal that its marks are many, today's range at `start`.
+fn many_marks(start: i32) -> String {
+    let motion = |date: &str, degrees: i32| format!("{date}, extension: {degrees} }}");
+    let edit = |flexion: &str, was: i32, is: i32| (motion(flexion, was), motion(flexion, is));
+    let edits = [
+        edit("passive: { flexion: 48", -18, start - 8),
+        edit("active: { flexion: 44", -24, start - 14),
+        edit("passive: { flexion: 50", -10, start),
+        edit("active: { flexion: 46", -16, start - 6),
+        ("preconditioning:\n  extension: { cold: -14, warm: -10 }\n".into(), String::new()),
+        ("angle: -10, force".into(), format!("angle: {start}, force")),
+    ];
+    let edits: Vec<(&str, &str)> =
+        edits.iter().map(|(was, is)| (was.as_str(), is.as_str())).collect();
+    demo::edited("saltmarsh-right-extension", &edits)
+}
+
+/// Seventeen marks, the nearest 1.7 mm apart; a last mark hard behind the one before it.
+#[test]
+fn each_of_many_signs_stands_at_its_mark() {
+    let near = demo::edited("saltmarsh-right-extension", &[("goal: 32", "goal: 37")]);
+    for (name, text) in [("many", many_marks(-35)), ("near", near)] {
+        for printed in labels(&typeset(name, &text)) {
+            assert!(signs_stand_at_their_marks(printed) > 0, "{}", printed.name);
+        }
+    }
+}
+
+/// Marks too near for their signs have no label, and the sheet sends to the ruler.
+#[test]
+fn signs_without_room_leave_the_label_out() {
+    for printed in labels(&typeset("too near", &many_marks(-50))) {
+        assert!(spoken(printed).is_empty(), "{}", printed.name);
+        let text = squeezed(&Pdf::read(&printed.bytes).text());
+        let left_out =
+            "Left out: the marks lie too close for their numbers. Use the handout\u{2019}s ruler.";
+        says(printed, &text, left_out);
     }
 }
