@@ -54,7 +54,8 @@ impl Draft {
         let case = &edition.pictures.shown(case);
         let words = Words::of(paper, case.head.language, edition.words);
         let data = data::json(paper, case, plan, edition, words);
-        let world = CaseWorld::new(&layout(paper), data, words.data(), case.head.prepared);
+        let world =
+            CaseWorld::new(&layout(paper), data, words.data(paper.name()), case.head.prepared);
         Self::new(world.with_pictures(edition.pictures), paper, case)
     }
 
@@ -67,7 +68,8 @@ impl Draft {
         let case = &edition.pictures.shown(case);
         let words = Words::of(paper, case.head.language, edition.words);
         let data = data::with_record(case, plan, edition.page, words);
-        let world = CaseWorld::new(&layout(paper), data, words.data(), case.head.prepared);
+        let world =
+            CaseWorld::new(&layout(paper), data, words.data(paper.name()), case.head.prepared);
         Self::new(world.with_pictures(edition.pictures).with_record(record), paper, case)
     }
 
@@ -91,7 +93,8 @@ impl Draft {
         let day = day.unwrap_or_else(|_| EDITION.parse().expect("the edition is a day"));
         let words = Words::english(own);
         let data = data::measuring_sheet(written, page, day, words, pictures.has_logo());
-        let world = CaseWorld::new(&format!("{MEASURING_SHEET}.typ"), data, words.data(), day);
+        let words = words.data("measuring_sheet");
+        let world = CaseWorld::new(&format!("{MEASURING_SHEET}.typ"), data, words, day);
         let world = world.with_pictures(pictures);
         let ident = match written.at("case.id") {
             Some(id) => format!("tautline {id} {MEASURING_SHEET}"),

@@ -3,7 +3,7 @@
 //! A paper speaks the case's language where its words are there, else English; so one file of words serves
 //! both a layout and the few sentences that the data border fills in itself.
 
-use std::sync::LazyLock;
+use std::sync::OnceLock;
 
 use jiff::civil::Date;
 use serde_yaml::Value;
@@ -18,11 +18,25 @@ use crate::case::{Fault, Language, lay_over};
 pub(super) struct Words {
     language: Language,
     tree: Value,
-    data: Bytes,
+    /// What the layout of each paper reads, in the order of [`PAPERS`].
+    data: [OnceLock<Bytes>; PAPERS.len()],
 }
 
+/// The sections that are one paper's own, and the other's that its layout reads as well.
+const PAPERS: [(&str, Option<&str>); 8] = [
+    ("handout", None),
+    ("card", None),
+    ("summary", None),
+    ("brief", Some("summary")),
+    ("workings", Some("summary")),
+    ("pattern", None),
+    ("labels", None),
+    ("measuring_sheet", None),
+];
+
 /// Our own words, by language.
-static OURS: LazyLock<Vec<Words>> = LazyLock::new(|| Language::ALL.map(Words::embedded).to_vec());
+static OURS: [OnceLock<Words>; Language::ALL.len()] =
+    [const { OnceLock::new() }; Language::ALL.len()];
 
 /// A clinic's own words, laid over ours of one language.
 #[derive(Debug, Clone)]
@@ -48,8 +62,7 @@ impl OwnWords {
 
 /// Our words of a language.
 fn ours(language: Language) -> &'static Words {
-    let found = OURS.iter().find(|it| it.language == language);
-    found.expect("every language has its words")
+    OURS[language as usize].get_or_init(|| Words::embedded(language))
 }
 
 impl Words {
@@ -76,13 +89,28 @@ impl Words {
     }
 
     fn new(language: Language, tree: Value) -> Self {
-        let data = serde_json::to_vec(&tree).expect("words are texts and lists");
-        Self { language, tree, data: Bytes::new(data) }
+        Self { language, tree, data: Default::default() }
     }
 
-    /// What a layout reads.
-    pub(super) fn data(&self) -> Bytes {
-        self.data.clone()
+    /// What a paper's layout reads: what all share, and its own section.
+    ///
+    /// # Panics
+    ///
+    /// Where no paper has that section.
+    pub(super) fn data(&self, section: &str) -> Bytes {
+        let index = PAPERS.iter().position(|(own, _)| *own == section);
+        let index = index.unwrap_or_else(|| panic!("no paper has the words of `{section}`"));
+        let others = PAPERS.iter().map(|(own, _)| *own);
+        let left_out: Vec<&str> =
+            others.filter(|it| *it != section && PAPERS[index].1 != Some(it)).collect();
+        let read = || {
+            let mut tree = self.tree.clone();
+            if let Value::Mapping(sections) = &mut tree {
+                sections.retain(|key, _| !left_out.iter().any(|it| key == it));
+            }
+            Bytes::new(serde_json::to_vec(&tree).expect("words are texts and lists"))
+        };
+        self.data[index].get_or_init(read).clone()
     }
 
     /// Its language.

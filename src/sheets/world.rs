@@ -4,7 +4,7 @@
 //! enters only as JSON data, so it cannot become markup or code.
 
 use std::path::PathBuf;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 use include_dir::{Dir, DirEntry, File, include_dir};
 use jiff::civil::Date;
@@ -33,7 +33,14 @@ const RECORD: &str = "/case/record.yaml";
 struct Shared {
     library: LazyHash<Library>,
     book: LazyHash<FontBook>,
-    layouts: Vec<Source>,
+    layouts: Vec<Layout>,
+}
+
+/// An embedded layout, parsed when a paper first asks for it.
+struct Layout {
+    id: FileId,
+    text: &'static str,
+    source: OnceLock<Source>,
 }
 
 static SHARED: LazyLock<Shared> = LazyLock::new(|| {
@@ -57,7 +64,7 @@ fn embed(folder: &'static Dir<'static>, shared: &mut Shared) {
             DirEntry::File(file) if file.path().extension().is_some_and(|it| it == "typ") => {
                 let id = file_id(&format!("/layouts/{}", file.path().display()));
                 let text = file.contents_utf8().expect("layouts are text");
-                shared.layouts.push(Source::new(id, text.to_owned()));
+                shared.layouts.push(Layout { id, text, source: OnceLock::new() });
             }
             DirEntry::File(_) => {}
         }
@@ -181,8 +188,9 @@ impl World for CaseWorld {
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        let found = SHARED.layouts.iter().find(|layout| layout.id() == id);
-        found.cloned().ok_or_else(|| absent(id))
+        let found = SHARED.layouts.iter().find(|layout| layout.id == id);
+        let layout = found.ok_or_else(|| absent(id))?;
+        Ok(layout.source.get_or_init(|| Source::new(id, layout.text.to_owned())).clone())
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {

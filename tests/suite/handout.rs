@@ -23,16 +23,17 @@ fn english() -> impl Iterator<Item = &'static Printed> {
 }
 
 /// What the schedule holds: each wear step's days from the papers' day on. Steps that are over by then are left out.
-/// Where a pull is eased, today's step runs to the last day and no later one is shown.
+/// Where a pull is eased, the step of the day before runs to the last day and no later one is shown.
 pub fn told_steps(printed: &Printed) -> Vec<Step> {
     let (plan, today) = (&printed.plan, printed.case.head.prepared);
     let left = plan.wear.steps.iter().filter(|it| it.to >= today);
     let mut left: Vec<Step> = left.map(|it| Step { from: it.from.max(today), ..*it }).collect();
     let is_eased = |it: &PullPlan| plan.stretch(it.direction) == Stretch::Ease;
     if !plan.is_withheld() && plan.pulls.iter().any(is_eased) {
-        let last = left.last().expect("a step").to;
-        left.truncate(1);
-        left[0].to = last;
+        let to = left.last().expect("a step").to;
+        let before =
+            plan.wear.steps.iter().rfind(|it| it.from < today).expect("it is worn already");
+        left = vec![Step { from: today, to, ..*before }];
     }
     left
 }

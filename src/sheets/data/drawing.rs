@@ -47,7 +47,19 @@ pub(super) struct Enclosure {
 pub(super) struct Shape {
     pub(super) part: &'static str,
     pub(super) closed: bool,
-    pub(super) path: Vec<Value>,
+    pub(super) path: Steps,
+}
+
+/// The steps of a path as one text of JSON.
+///
+/// The typesetter hashes what a function is given each time; a text costs a tenth of a list of lists.
+#[derive(Debug, Serialize)]
+pub(super) struct Steps(String);
+
+impl FromIterator<Value> for Steps {
+    fn from_iter<I: IntoIterator<Item = Value>>(steps: I) -> Self {
+        Self(Value::Array(steps.into_iter().collect()).to_string())
+    }
 }
 
 #[derive(Debug, Serialize)]

@@ -1,9 +1,9 @@
 //! Flat pieces as drawings: to scale with their dimensions, laid on the sheet, parted into tiles.
 
 use kurbo::{BezPath, PathEl};
-use serde_json::{Value, json};
+use serde_json::json;
 
-use super::drawing::{Drawing, Enclosure, Label, Shape};
+use super::drawing::{Drawing, Enclosure, Label, Shape, Steps};
 use super::tiles::Grid;
 use crate::calc::pattern::{Dimension, Lie, Mark, Outline, Piece, SheetUse, Spot};
 use crate::sheets::wording::{mm0, round};
@@ -167,7 +167,7 @@ pub(super) fn mark_key(mark: Mark) -> &'static str {
 }
 
 /// The steps of a path; quadratic steps do not occur in what is drawn here and are raised.
-pub(super) fn path(path: &BezPath) -> Vec<Value> {
+pub(super) fn path(path: &BezPath) -> Steps {
     let point = |it: kurbo::Point| (round(it.x, 3), round(it.y, 3));
     let mut from = kurbo::Point::ZERO;
     let mut steps = Vec::new();
@@ -194,7 +194,7 @@ pub(super) fn path(path: &BezPath) -> Vec<Value> {
         }
         from = element.end_point().unwrap_or(from);
     }
-    steps
+    steps.into_iter().collect()
 }
 
 /// A thousandth of a millimetre is far below what a printer shows.

@@ -1,9 +1,8 @@
 //! What the pattern shows: the pieces at true size, parted into tiles.
 
 use serde::Serialize;
-use serde_json::Value;
 
-use super::drawing::Drawing;
+use super::drawing::{Drawing, Steps};
 use super::flat::{self, mark_key};
 use super::frame::Frame;
 use super::pieces::{self, Refused};
@@ -79,7 +78,7 @@ struct Join {
 struct Line {
     part: &'static str,
     closed: bool,
-    path: Vec<Value>,
+    path: Steps,
 }
 
 #[derive(Debug, Serialize)]
