@@ -9,12 +9,12 @@ pub use kinds::{Advice, Course, Look, Looked, Next, Reason, Stretch, WornOf};
 
 use super::as_built::Checked;
 use super::course::{Dose, Lost, Room, active_lost, doses, overworn, passive_lost, room, scores};
-use super::dose::WearPlan;
+use super::dose::{Hold, WearPlan};
 use super::precautions::Finding;
 use super::progress::{Class, nearest_class, warm_ups};
 use super::pull::PullPlan;
 use super::trend::{Change, Point, change_over, plateau, trend};
-use crate::case::{Case, Direction, Pain, SkinSeen};
+use crate::case::{Case, Direction, Pain, Pull, SkinSeen, Visit};
 
 /// Pain that rose by this is more than it was: two points are much (Salaffi F et al. Eur J Pain 2004, name
 /// from memory).
@@ -38,6 +38,26 @@ pub(super) fn course(
     let doses = doses(case, wear);
     let advice = pulls.iter().map(|it| one(case, it, pulls, &doses, findings)).collect();
     Some(Course { scores: scores(case), advice, doses })
+}
+
+/// The days on which no minutes are added: from each visit whose findings ask to ease, until the next visit.
+pub(super) fn holds(case: &Case) -> Vec<Hold> {
+    let mut seen = case.clone();
+    seen.visits.clear();
+    let mut holds = Vec::new();
+    for (number, visit) in case.visits.iter().enumerate() {
+        seen.visits.push(visit.clone());
+        let eases = |it: &Pull| {
+            !eased(&seen, it.direction).is_empty()
+                || newest_skin(&seen) == Some(SkinSeen::Broken)
+                || passive_lost(&seen, it.direction).is_some()
+        };
+        if seen.orthosis.pulls.iter().any(eases) {
+            let until = case.visits.get(number + 1).map(Visit::date);
+            holds.push(Hold { from: visit.date(), until });
+        }
+    }
+    holds
 }
 
 /// A reason and what it asks for.

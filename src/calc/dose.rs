@@ -53,19 +53,6 @@ pub struct WearPlan {
 }
 
 impl WearPlan {
-    /// The plan with the step of the day before `today` kept to the end, so that no minutes are added from `today` on.
-    #[must_use]
-    pub fn held(&self, today: Date) -> Self {
-        let mut held = self.clone();
-        let steps = &mut held.steps;
-        let Some(last) = steps.last().map(|it| it.to) else { return held };
-        let before = today.saturating_sub(1.days());
-        let at = steps.iter().position(|it| it.to >= before).unwrap_or(steps.len() - 1);
-        steps.truncate(at + 1);
-        steps[at].to = last;
-        held
-    }
-
     /// Minutes planned from a day on until another, which is not counted.
     #[must_use]
     pub fn minutes_between(&self, from: Date, to: Date) -> u32 {
@@ -78,22 +65,47 @@ impl WearPlan {
     }
 }
 
-/// Steps and weeks of a course that starts on `first`.
+/// Days on which no minutes are added, because the stretch is eased.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Hold {
+    /// First day.
+    pub from: Date,
+    /// The day on which it is over; nothing while it goes on.
+    pub until: Option<Date>,
+}
+
+impl Hold {
+    fn holds(&self, day: Date) -> bool {
+        self.from <= day && self.until.is_none_or(|until| day < until)
+    }
+}
+
+/// Steps and weeks of a course that starts on `first`, as the patient is told it.
 ///
 /// Minutes grow by `step` each `days_per_step` days from the start to the longest session; times
 /// a day = min(start.times, ⌊daily limit / minutes⌋), at least 1, and no more than
-/// `longest.times` at the longest session. A week's minutes add up its days, whichever step each
+/// `longest.times` at the longest session. A day that is held has the session of the day before it and
+/// does not count for growing; the course's last day stays. A week's minutes add up its days, whichever step each
 /// lies in. Steps are taken only while skin and pain allow; the papers say so.
 #[must_use]
-pub fn wear_plan(wear: &Wear, first: Date) -> WearPlan {
-    let days: Vec<(u32, u32)> = (0..wear.weeks * DAYS).map(|day| session_on(wear, day)).collect();
+pub fn wear_plan(wear: &Wear, first: Date, holds: &[Hold]) -> WearPlan {
+    let mut grown = 0;
+    let days: Vec<(u32, u32)> = (0..wear.weeks * DAYS)
+        .map(|day| {
+            let date = after(first, day);
+            if day > 0 && !holds.iter().any(|it| it.holds(date)) {
+                grown += 1;
+            }
+            session_on(wear, grown)
+        })
+        .collect();
     WearPlan { steps: steps(&days, first), weeks: weeks(&days, first) }
 }
 
 /// Days in a week.
 const DAYS: u32 = 7;
 
-/// Minutes and times on a day, counted from 0.
+/// Minutes and times on a day of growing, counted from 0.
 fn session_on(wear: &Wear, day: u32) -> (u32, u32) {
     let grown = wear.start.minutes + wear.step * (day / wear.days_per_step);
     let minutes = grown.min(wear.longest.minutes);

@@ -35,7 +35,7 @@ use crate::case::{Case, Direction, Pull};
 use crate::units::Angle;
 
 use advice::{Course, Next, Stretch};
-use dose::WearPlan;
+use dose::{Hold, WearPlan};
 use pattern::Pattern;
 use precautions::Finding;
 use progress::{Standing, WarmUpReading};
@@ -48,7 +48,7 @@ pub use pull::PullPlan;
 pub struct Plan {
     /// One for each pull, in file order.
     pub pulls: Vec<PullPlan>,
-    /// How long to wear it.
+    /// How long to wear it, as the patient is told: without growing while the stretch is eased.
     pub wear: WearPlan,
     /// How two pulls share the sessions of each wear step; nothing with one pull.
     pub shares: Vec<Share>,
@@ -86,10 +86,13 @@ impl Plan {
         self.next(direction).map_or(Stretch::On, Next::stretch)
     }
 
-    /// Whether the wearer must go gently with a pull: a finding says so, or the numbers ask to ease.
+    /// Whether the wearer must go gently with a pull: a finding says so, somebody went on against a stop, or the numbers
+    /// ask to ease.
     #[must_use]
     pub fn is_gentle(&self, direction: Direction) -> bool {
-        let asks = |it: &Finding| it.is_gentle && it.pull().is_none_or(|way| way == direction);
+        let asks = |it: &Finding| {
+            (it.is_gentle || it.is_answered_stop()) && it.pull().is_none_or(|way| way == direction)
+        };
         self.stretch(direction) == Stretch::Ease || self.findings.iter().any(asks)
     }
 
@@ -98,12 +101,6 @@ impl Plan {
     pub fn eases(&self) -> bool {
         !self.is_withheld()
             && self.pulls.iter().any(|it| self.stretch(it.direction) == Stretch::Ease)
-    }
-
-    /// How long to wear it as the patient is told from `today` on: while the stretch is eased, no minutes are added.
-    #[must_use]
-    pub fn wear_from(&self, today: Date) -> WearPlan {
-        if self.eases() { self.wear.held(today) } else { self.wear.clone() }
     }
 
     /// Whether a stop withholds handout, card and labels.
@@ -136,11 +133,12 @@ pub fn plan(case: &Case) -> Plan {
     let pulls: Vec<PullPlan> =
         case.orthosis.pulls.iter().map(|it| pull::pull_plan(case, it)).collect();
     let pattern = pattern::pattern(case);
-    let wear = dose::wear_plan(&case.wear, first_day(case));
+    let mut holds = advice::holds(case);
+    let wear = dose::wear_plan(&case.wear, first_day(case), &holds);
     let findings = precautions::findings(case, &pulls, &pattern, &wear);
-    Plan {
+    let mut plan = Plan {
         course: advice::course(case, &wear, &pulls, &findings),
-        shares: shares(&wear, &pulls),
+        shares: Vec::new(),
         wear,
         standings: progress::standings(case),
         warm_ups: progress::warm_ups(case),
@@ -148,7 +146,15 @@ pub fn plan(case: &Case) -> Plan {
         pattern,
         findings,
         pulls,
+    };
+    // What else asks to ease is known only now; it holds from the newest visit on, which no dose so far hangs on.
+    let is_held = holds.last().is_some_and(|it| it.until.is_none());
+    if let Some(newest) = case.visits.last().filter(|_| plan.eases() && !is_held) {
+        holds.push(Hold { from: newest.date(), until: None });
+        plan.wear = dose::wear_plan(&case.wear, first_day(case), &holds);
     }
+    plan.shares = shares(&plan.wear, &plan.pulls);
+    plan
 }
 
 /// The first day of wear: as the file says, or the first fit, or the day the papers are for.

@@ -16,7 +16,7 @@ pub use history::weeks_since;
 
 use jiff::civil::Date;
 
-use crate::case::{Case, Direction, Override};
+use crate::case::{Case, Direction, Override, Visit};
 use crate::sources::Ground;
 
 use super::dose::WearPlan;
@@ -61,6 +61,8 @@ pub struct Finding {
     pub action: String,
     /// What it rests on.
     pub ground: Ground,
+    /// The day of the visit that showed it; nothing where no visit did. A decision of an earlier day does not answer it.
+    pub seen: Option<Date>,
     /// Who decided to go on, if anybody did.
     pub answer: Option<Override>,
     /// Whether nobody can decide otherwise: there is nothing right to print.
@@ -79,9 +81,34 @@ impl Finding {
             text,
             action,
             ground,
+            seen: None,
             answer: None,
             is_final: false,
             is_gentle: false,
+        }
+    }
+
+    /// It was seen on the day of a visit, if on any.
+    fn seen_on(mut self, visit: Option<Date>) -> Self {
+        self.seen = visit;
+        self
+    }
+
+    /// The newest decision to go on in spite of it, of the day it was seen or later; an older one is pointed out.
+    fn answered_from(&mut self, overrides: &[Override]) {
+        let Some(newest) =
+            overrides.iter().filter(|it| it.finding == self.id).max_by_key(|it| it.date)
+        else {
+            return;
+        };
+        match self.seen {
+            Some(seen) if newest.date < seen => self.action.push_str(&format!(
+                " The decision of {} on {} is older than the visit that showed this, on {}: who decides anew?",
+                newest.by,
+                plain_day(newest.date),
+                plain_day(seen)
+            )),
+            _ => self.answer = Some(newest.clone()),
         }
     }
 
@@ -131,6 +158,11 @@ impl Finding {
     }
 }
 
+/// The day of the newest visit that took something.
+fn newest(case: &Case, took: impl Fn(&Visit) -> bool) -> Option<Date> {
+    case.visits.iter().rev().find(|it| took(it)).map(Visit::date)
+}
+
 /// `13 Apr 2026`.
 fn plain_day(date: Date) -> String {
     date.strftime("%-d %b %Y").to_string()
@@ -155,7 +187,7 @@ pub fn findings(
         if finding.is_final {
             continue;
         }
-        finding.answer = case.overrides.iter().rfind(|it| it.finding == finding.id).cloned();
+        finding.answered_from(&case.overrides);
     }
     all.extend(idle_overrides(case, &all));
     all.sort_by_key(|finding| finding.level);

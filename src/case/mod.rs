@@ -14,6 +14,7 @@ mod begun;
 mod bounds;
 mod course;
 mod cross;
+mod days;
 mod fault;
 mod fields;
 mod forms;

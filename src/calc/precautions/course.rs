@@ -1,6 +1,6 @@
 //! Findings from the course: range lost, skin, plateau, a loop at its end, a point off the plan.
 
-use super::{Finding, Level, plain_day};
+use super::{Finding, Level, newest, plain_day};
 use crate::calc::as_built::Basis;
 use crate::calc::course::{Lost, Room, doses, overworn, passive_lost, room};
 use crate::calc::dose::WearPlan;
@@ -50,7 +50,8 @@ fn lost(case: &Case, pull: &PullPlan) -> Option<Finding> {
                 error.to_degrees()
             ))
             .so("Stop the orthosis. Measure again first, look for swelling, pain and infection, and send back to \
-                 the doctor."),
+                 the doctor.")
+                .seen_on(newest(case, |it| it.motion.passive.toward(pull.direction).is_some())),
     )
 }
 
@@ -134,7 +135,8 @@ fn skin(case: &Case) -> Option<Finding> {
         SkinSeen::Broken => Some(
             Finding::new("skin-broken", Level::Stop, "Skin broken", Ground::CommonPractice)
                 .because("When it was last looked at, the skin under the orthosis was broken or blistered.")
-                .so("Stop the orthosis until the skin is whole. Find what pressed and mend it."),
+                .so("Stop the orthosis until the skin is whole. Find what pressed and mend it.")
+                .seen_on(newest(case, |it| it.skin.is_some())),
         ),
         SkinSeen::RedLong => Some(
             Finding::new(

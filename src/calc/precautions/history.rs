@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use super::{Finding, Level};
+use super::{Finding, Level, newest};
 use crate::case::{Bone, Case, EndFeel, Sensation, Skin, Swelling};
 use crate::sources::{
     BREHMER, DISPLACEMENT, GLASGOW, Ground, POOR_FEELING, STRETCH_PAGES, TRIAL_GATE,
@@ -140,7 +140,8 @@ fn end_feel(case: &Case) -> Option<Finding> {
                 Ground::Cited(&[STRETCH_PAGES]),
             )
             .because("A hard end feel points to a bone block. A stretch cannot move bone.")
-            .so("Do not stretch. Send back to the doctor with this finding."),
+            .so("Do not stretch. Send back to the doctor with this finding.")
+            .seen_on(newest(case, |it| it.end_feel.is_some())),
         ),
         EndFeel::Soft => Some(
             Finding::new("end-feel-soft", Level::Note, "Soft end feel", Ground::CommonPractice)
@@ -176,7 +177,8 @@ fn sensation(case: &Case) -> Option<Finding> {
             Finding::new("sensation-absent", Level::Stop, "No sensation", ground)
                 .because("The hand cannot feel when the pull or an edge does harm.")
                 .so("Do not make the orthosis for use at home. Speak with the doctor.")
-                .gently(),
+                .gently()
+                .seen_on(newest(case, |it| it.sensation.is_some())),
         ),
         Sensation::Reduced => Some(
             Finding::new("sensation-reduced", Level::Caution, "Reduced sensation", ground)
@@ -193,6 +195,7 @@ fn swelling(case: &Case) -> Option<Finding> {
         Finding::new("swelling-marked", Level::Stop, "Marked swelling", Ground::Cited(&[STRETCH_PAGES]))
             .because("The limb is markedly swollen: the pieces would not fit tomorrow and the tissue is irritated.")
             .so("Treat the swelling first. Measure again when it has settled.")
+            .seen_on(newest(case, |it| it.swelling.is_some()))
     })
 }
 
@@ -213,6 +216,7 @@ fn pain(case: &Case) -> Option<Finding> {
             .because(text)
             .so("Do not stretch. Find the cause with the doctor; think of complex regional pain.")
             .gently()
+            .seen_on(newest(case, |it| it.pain.rest.is_some()))
     } else {
         Finding::new("rest-pain", level, "Pain at rest", Ground::CommonPractice)
             .because(text)

@@ -13,7 +13,7 @@ use crate::calc::course::due_loops;
 use crate::calc::dose::{Step, WearPlan, after};
 use crate::calc::figure::{Build, tab_settings};
 use crate::calc::loops::{Loop, Mark};
-use crate::calc::precautions::Level;
+use crate::calc::precautions::{Finding, Level};
 use crate::calc::pull::PullPlan;
 use crate::calc::sharing::Share;
 use crate::case::{Case, Direction, PrintSize, Pull};
@@ -203,11 +203,14 @@ fn fits_in_halves(case: &Case, log: &[LogDay]) -> bool {
 }
 
 fn schedule(case: &Case, plan: &Plan, words: &Words) -> Schedule {
-    let first = case.head.prepared;
-    let wear = plan.wear_from(first);
-    let last = wear.steps.last().map_or(first, |step| step.to);
+    let today = case.head.prepared;
+    let steps = &plan.wear.steps;
+    let last = steps.last().map_or(today, |step| step.to);
+    // Who wears it already goes on today.
+    let begins = steps.first().map(|it| it.from).filter(|_| case.visits.is_empty());
+    let first = begins.map_or(today, |it| it.max(today));
     Schedule {
-        rows: rows(&wear, &plan.shares, first, words),
+        rows: rows(&plan.wear, &plan.shares, today, words),
         eases: plan.eases(),
         goes_on: !case.visits.is_empty(),
         first_day: words.long_day(first),
@@ -251,9 +254,8 @@ fn row(step: &Step, share: Option<&Share>, words: &Words) -> ScheduleRow {
 /// One row a day up to the next visit, or for two weeks.
 fn log(case: &Case, plan: &Plan, words: &Words) -> Vec<LogDay> {
     let first = case.head.prepared;
-    let wear = plan.wear_from(first);
     let days = case.head.next_visit.map_or(LOG_DAYS, |next| (next - first).get_days() as u32);
-    let on = |day: Date| wear.steps.iter().find(|step| step.from <= day && day <= step.to);
+    let on = |day: Date| plan.wear.steps.iter().find(|step| step.from <= day && day <= step.to);
     (0..days)
         .map(|day| after(first, day))
         .filter_map(|day| on(day).map(|step| (day, step)))
@@ -295,6 +297,10 @@ fn cautions(plan: &Plan) -> Vec<&'static str> {
         sentences.iter().filter(|(id, _)| found(id)).map(|(_, name)| *name).collect();
     // Findings of one name stand together.
     names.dedup();
+    // Who goes on against a stop goes gently.
+    if !names.contains(&"gentle") && plan.findings.iter().any(Finding::is_answered_stop) {
+        names.push("gentle");
+    }
     names
 }
 

@@ -184,8 +184,8 @@ fn worn(plan: &Plan) -> &'static str {
 
 /// What is told instead of the steps to come while the stretch is eased.
 pub(in crate::sheets::data) fn held(case: &Case, plan: &Plan) -> Option<String> {
-    let told = plan.wear_from(case.head.prepared);
-    let kept = told.steps.last().filter(|_| plan.eases())?;
+    let today = case.head.prepared;
+    let kept = plan.wear.steps.iter().find(|it| today <= it.to).filter(|_| plan.eases())?;
     Some(format!(
         "While the stretch is eased the patient keeps to {} minutes {} a day and adds none, until the therapist says so.",
         kept.minutes,
