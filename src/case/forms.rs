@@ -6,6 +6,7 @@ use unicode_normalization::UnicodeNormalization;
 use super::bounds::{AngleBounds, LengthBounds};
 use super::fault::Kind;
 use super::fields::{Field, Form, nearest};
+use super::meant;
 use super::quantity::{Unread, Written, number, quantity};
 use super::shape::{Shape, Span};
 use crate::fonts;
@@ -83,12 +84,12 @@ pub(super) fn date() -> Form<Date> {
                 .parse::<Date>()
                 .ok()
                 .filter(|day| shaped && (1900..=2199).contains(&day.year()));
-            let cure = if shaped {
-                "there is no such day in the calendar; correct it"
-            } else {
-                "write four digits of the year, two of the month, two of the day"
+            let cure = || match meant::as_day(read).filter(|_| !shaped) {
+                Some(day) => format!("did you mean `{day}`?"),
+                None if shaped => "there is no such day in the calendar; correct it".into(),
+                None => "write four digits of the year, two of the month, two of the day".into(),
             };
-            day.or_else(|| refuse(field, read, accepted, cure))
+            day.or_else(|| refuse(field, read, accepted, &cure()))
         },
     )
 }
@@ -218,22 +219,13 @@ pub(super) fn with_unit<Q: Written>(field: &Field<'_>) -> Option<Q> {
             None
         }
         Err(Unread::NotAQuantity) => {
-            let cure = meant::<Q>(read).unwrap_or_else(|| {
-                "write a number with a point, then one of the units named".into()
-            });
+            let cure = meant::as_quantity::<Q>(read).map_or_else(
+                || "write a number with a point, then one of the units named".into(),
+                |it| format!("did you mean `{it}`?"),
+            );
             refuse(field, read, Q::ACCEPTED, &cure)
         }
     }
-}
-
-/// What was meant by a comma for a point, or by `lb` and `kg` for a force.
-fn meant<Q: Written>(read: &str) -> Option<String> {
-    let pointed = read.replace(',', ".");
-    let forced = if pointed.ends_with('f') { pointed.clone() } else { format!("{pointed}f") };
-    [pointed, forced]
-        .into_iter()
-        .find(|it| quantity::<Q>(it).is_ok())
-        .map(|it| format!("did you mean `{it}`?"))
 }
 
 /// Notes a value that the key does not take.

@@ -23,6 +23,7 @@ pub mod guide;
 mod head;
 mod known;
 mod limits;
+mod meant;
 mod measured;
 mod measures;
 mod node;

@@ -83,8 +83,27 @@ pub(super) fn parse(text: &str) -> Result<Node, Fault> {
     };
     serde_saphyr::from_str_with_options::<Spanned<Loose>>(text, options)
         .map(|root| place(root, text))
-        .map_err(|error| syntax_fault(&error))
+        .map_err(|error| tab_before(text, syntax_fault(&error)))
 }
+
+/// The tab that a line begins with where the parser stumbles: it tells of the line above, or of a key without its colon.
+fn tab_before(text: &str, fault: Fault) -> Fault {
+    if matches!(&fault.kind, Kind::NotYaml { message } if message.contains(TAB)) {
+        return fault;
+    }
+    let is_near = |at: u64| at == fault.place.line || at == fault.place.line + 1;
+    let tab = (1..).zip(text.lines()).filter(|(at, _)| is_near(*at)).find_map(|(at, line)| {
+        let lead = &line[..line.len() - line.trim_start().len()];
+        Some(Place::new(at, lead.chars().position(|it| it == '\t')? as u64 + 1))
+    });
+    match tab {
+        Some(place) => Fault { place, kind: Kind::NotYaml { message: TAB.into() } },
+        None => fault,
+    }
+}
+
+/// The parser's word for a tab.
+const TAB: &str = "tabs";
 
 fn syntax_fault(error: &serde_saphyr::Error) -> Fault {
     let place = error.location().map_or(Place::START, |at| Place::new(at.line(), at.column()));

@@ -5,10 +5,9 @@
 use std::path::Path;
 use std::sync::{Arc, Mutex};
 
-use anstream::eprintln;
-
 use super::args::Begin;
 use super::clinic::{Desk, folder_of, name_for};
+use super::fold::tell;
 use super::input::typed;
 use super::notebook::Notebook;
 use super::outcome::Outcome;
@@ -54,7 +53,7 @@ pub(super) fn begin(wanted: &Begin) -> Outcome {
     stop_cleanly(&notebook, path, &next);
     let begun = Begun { notebook, beginning };
     let mut talk = Talk::new(&begun, begun.beginning.questions());
-    eprintln!(
+    tell!(
         "{} questions, in the order of the case file. Enter alone leaves an optional one out, `<` goes back, Ctrl-C \
          stops and keeps the answers.",
         talk.questions.len()
@@ -62,7 +61,7 @@ pub(super) fn begin(wanted: &Begin) -> Outcome {
     match talk.whole() {
         Ok(true) => say(&format!("{} is written and reads well. Next:  {next}\n", path.display())),
         Ok(false) => {
-            eprintln!("\n{}", stopped(path, begun.is_saved(), &next));
+            tell!("\n{}", stopped(path, begun.is_saved(), &next));
             Outcome::Faults
         }
         Err(why) => unwritten(&why),
@@ -151,7 +150,7 @@ fn stop_cleanly(notebook: &Arc<Mutex<Notebook>>, path: &Path, next: &str) {
     let (notebook, path, next) = (Arc::clone(notebook), path.to_owned(), next.to_owned());
     let handler = move || {
         let is_saved = notebook.lock().is_ok_and(|it| it.is_saved());
-        eprintln!("\n{}", stopped(&path, is_saved, &next));
+        tell!("\n{}", stopped(&path, is_saved, &next));
         std::process::exit(Outcome::Interrupted.code().into());
     };
     // Where the system takes no handler an interrupt ends the program at once; each save is whole all the same.

@@ -4,9 +4,9 @@
 
 use std::io::{BufRead, IsTerminal, Write, stderr, stdin};
 
-use anstream::eprintln;
 use anstyle::Style;
 
+use super::fold::tell;
 use crate::case::{Answers, Fault, Kind, Question, Remark, Shape, guide};
 
 /// What leaves a question out to which an answer is offered.
@@ -97,7 +97,7 @@ impl<'r> Talk<'r> {
                 let Some(fault) = faults.first() else { return Ok(true) };
                 return Err(format!("no question mends this: {}", fault.kind.sentence()));
             };
-            eprintln!("\nOne more, which the other answers ask for:");
+            tell!("\nOne more, which the other answers ask for:");
             if matches!(self.ask(open)?, Typed::End) {
                 return Ok(false);
             }
@@ -152,7 +152,7 @@ impl<'r> Talk<'r> {
                 for remark in
                     self.record.remarks(&self.answers).iter().filter(|it| it.key == question.path)
                 {
-                    eprintln!(
+                    tell!(
                         "  {STRONG}Remark:{STRONG:#} {} `<` at the next question comes back here.",
                         remark.text
                     );
@@ -196,7 +196,7 @@ fn is_list_of_words(shape: &Shape) -> bool {
 /// What to measure, what is taken, why it is asked.
 fn introduce(question: &Question, number: usize, of: usize, takes: Option<String>) {
     let row = question.row;
-    eprintln!("\n{STRONG}{number}/{of}  {}{STRONG:#}", row.what);
+    tell!("\n{STRONG}{number}/{of}  {}{STRONG:#}", row.what);
     let mut lines: Vec<String> = guide::takes(&question.key.shape).into_iter().collect();
     lines.extend(guide::usual(&question.path));
     lines.extend(takes);
@@ -211,14 +211,14 @@ fn introduce(question: &Question, number: usize, of: usize, takes: Option<String
         lines.push("Part several by semicolons.".into());
     }
     if !lines.is_empty() {
-        eprintln!("  {}", lines.join(" "));
+        tell!("  {}", lines.join(" "));
     }
     if let Some(why) = row.why {
-        eprintln!("  Why: {why}");
+        tell!("  Why: {why}");
     }
     // A day that has passed is needed anew, though the key may be left out.
     if let Some(without) = row.without().filter(|_| !question.key.required || row.is_needed()) {
-        eprintln!("  {without}");
+        tell!("  {without}");
     }
 }
 
@@ -232,18 +232,18 @@ fn eprint_prompt(question: &Question, offered: Option<&str>) {
 fn tell(fault: &Fault, question: &Question) {
     let is_own = fault.kind.key().is_some_and(|key| is_at(key, &question.path));
     if is_own && matches!(fault.kind, Kind::Missing { .. }) {
-        eprintln!("  This one is needed: {}.", fault.kind.accepted().unwrap_or_default());
+        tell!("  This one is needed: {}.", fault.kind.accepted().unwrap_or_default());
         return;
     }
-    eprintln!("  {STRONG}Not yet:{STRONG:#} {}.", fault.kind.sentence());
+    tell!("  {STRONG}Not yet:{STRONG:#} {}.", fault.kind.sentence());
     if let Some(accepted) = fault.kind.accepted() {
-        eprintln!("  It takes {accepted}.");
+        tell!("  It takes {accepted}.");
     }
     let cure = fault.kind.cure();
     let stop = if cure.ends_with(['?', '.']) { "" } else { "." };
-    eprintln!("  To mend: {cure}{stop}");
+    tell!("  To mend: {cure}{stop}");
     if !is_own {
-        eprintln!("  Type another answer here, or `<` to go back to that one.");
+        tell!("  Type another answer here, or `<` to go back to that one.");
     }
 }
 

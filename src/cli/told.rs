@@ -6,9 +6,8 @@ use std::path::Path;
 use anstream::adapter::strip_str;
 use anstream::eprint;
 use anstyle::Style;
-use console::Term;
 
-use super::fold::folded;
+use super::fold::to_terminal;
 use super::plain::plain;
 
 /// How it is told.
@@ -29,8 +28,6 @@ pub(super) struct Told {
     text: String,
     form: Form,
     heading: String,
-    /// How wide the terminal is, where its lines are broken here.
-    columns: Option<usize>,
 }
 
 impl Told {
@@ -41,9 +38,7 @@ impl Told {
             (false, true) => Form::Headed,
             (false, false) => Form::Lines,
         };
-        let size = Term::stderr().size_checked().filter(|_| form == Form::Headed);
-        let columns = size.map(|(_, columns)| usize::from(columns));
-        let mut told = Self { form, columns, ..Self::default() };
+        let mut told = Self { form, ..Self::default() };
         if form != Form::Lines {
             told.line(&format!("{}:", path.display()));
         }
@@ -72,16 +67,17 @@ impl Told {
             self.text.push_str(&plain(line));
             return;
         }
-        match self.columns {
-            Some(columns) => self.text.push_str(&folded(line, columns)),
-            None => self.text.push_str(line),
-        }
+        self.text.push_str(line);
         self.text.push('\n');
     }
 
     /// Says it all, with emphasis where a terminal shows it.
     pub(super) fn say(&self) {
-        eprint!("{}", self.text);
+        if self.form == Form::Plain {
+            eprint!("{}", self.text);
+        } else {
+            eprint!("{}", to_terminal(&self.text));
+        }
     }
 
     /// Its lines without emphasis.

@@ -3,10 +3,10 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use anstream::eprintln;
 use jiff::civil::Date;
 
 use super::clinic::folder_of;
+use super::fold::tell;
 use super::input::whole;
 use super::notebook::Notebook;
 use crate::case::{Answers, Question, Typed, Visiting};
@@ -42,13 +42,13 @@ impl Unfinished {
         let (there, open): (Vec<Date>, Vec<Date>) =
             days(&case).into_iter().partition(|it| visiting.has(*it));
         for day in there {
-            eprintln!(
+            tell!(
                 "{} holds answers of {day}, and a visit of that day is in the file already: take it away when nothing in it is wanted.",
                 shown(path, &place(&case, day))
             );
         }
         for day in &open {
-            eprintln!(
+            tell!(
                 "The visit of {day} was stopped; its answers are kept in {} and are offered in brackets: Enter takes one, `-` leaves \
                  it out.",
                 shown(path, &place(&case, *day))
@@ -84,7 +84,7 @@ impl Unfinished {
         };
         let Some(kept) = &mut self.kept else { return };
         if let Err(why) = kept.notebook.save(&text) {
-            eprintln!("  {why}; the answers are not kept until the visit is written.");
+            tell!("  {why}; the answers are not kept until the visit is written.");
             self.is_off = true;
         }
     }
@@ -106,7 +106,7 @@ impl Unfinished {
             self.offered = typed;
             self.kept = Some(Kept { day, notebook: Notebook::resumed(&place), is_new: false });
         } else {
-            eprintln!(
+            tell!(
                 "  {} cannot be read as answers and stays as it is; the answers are not kept until the visit is written.",
                 place.display()
             );

@@ -7,11 +7,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 
-use anstream::eprintln;
 use jiff::civil::Date;
 
 use super::args::Visit;
 use super::clinic::Desk;
+use super::fold::tell;
 use super::input::{bytes, typed};
 use super::notebook::{keep_beside, replace};
 use super::outcome::Outcome;
@@ -52,13 +52,13 @@ pub(super) fn visit(wanted: &Visit) -> Outcome {
         ));
     }
     if let Some(why) = visiting.refused() {
-        eprintln!(
+        tell!(
             "Nothing can be added to `visits` of {} safely: {why}. The questions come all the same, and at the end the lines \
              to add by hand.\n",
             path.display()
         );
     }
-    eprintln!(
+    tell!(
         "Today's visit. Enter alone leaves an optional question out, `<` goes back, Ctrl-C stops: {} stays as it is, and the \
          answers are kept beside it.",
         path.display()
@@ -176,12 +176,12 @@ impl Record for Asked {
 
 /// Shows what is to be written; whether that is wanted, or the last question again; nothing where the terminal ended.
 fn confirmed(visiting: &Visiting, answers: &Answers) -> Result<Option<bool>, String> {
-    eprintln!("\nThe visit:");
+    tell!("\nThe visit:");
     for line in visiting.lines(answers) {
-        eprintln!("  {line}");
+        anstream::eprintln!("  {line}");
     }
     for (key, old, new) in visiting.moved(answers) {
-        eprintln!("`{key}` changes from {old} to {new}.");
+        tell!("`{key}` changes from {old} to {new}.");
     }
     loop {
         let does = if visiting.refused().is_some() { "prints its lines" } else { "writes it" };
@@ -274,7 +274,7 @@ fn end(path: &Path, again: &str, kept: Option<&Path>) -> String {
 }
 
 fn stopped(place: &Place<'_>, kept: Option<&Path>) -> Outcome {
-    eprintln!("\n{}", end(place.path, &place.command("visit"), kept));
+    tell!("\n{}", end(place.path, &place.command("visit"), kept));
     Outcome::Interrupted
 }
 
@@ -286,7 +286,7 @@ fn stop_cleanly(place: &Place<'_>, unfinished: &Arc<Mutex<Unfinished>>) {
     let _ = ctrlc::set_handler(move || {
         let unfinished = unfinished.lock();
         let kept = unfinished.as_ref().ok().and_then(|it| it.place());
-        eprintln!("\n{}", end(&path, &again, kept));
+        tell!("\n{}", end(&path, &again, kept));
         std::process::exit(Outcome::Interrupted.code().into());
     });
 }

@@ -166,3 +166,71 @@ fn measured(value: &Value) -> Option<f64> {
 fn words(value: &Value) -> String {
     value.as_str().map_or_else(|| format!("{value:?}"), str::to_owned)
 }
+
+/// What is written in another way is offered in the reader's, where it can mean one thing alone; nothing is read so.
+#[test]
+fn what_was_meant_is_offered() {
+    let lengths = [
+        ("8,2 cm", Some("8.2 cm")),
+        ("82 MM", Some("82 mm")),
+        ("82 millimeters", Some("82 mm")),
+        ("8.2 Centimetres", Some("8.2 cm")),
+        ("3.25 inches", Some("3.25 in")),
+        ("3 1/4 in.", Some("3.25 in")),
+        ("3-3/16\\\"", Some("3.1875 in")),
+        ("1/0 in", None),
+        ("82 foot", None),
+        ("about 82 mm", None),
+    ];
+    let forces =
+        [("11 newton", Some("11 N")), ("2,5 lbs", Some("2.5 lbf")), ("1 kg", Some("1 kgf"))];
+    // Two orders of a day are in use: only what fits one of them is offered.
+    let days = [
+        ("13.4.2026", Some("2026-04-13")),
+        ("04/13/2026", Some("2026-04-13")),
+        ("2026-4-13", Some("2026-04-13")),
+        ("2026/04/13", Some("2026-04-13")),
+        ("April 13, 2026", Some("2026-04-13")),
+        ("13 Apr 2026", Some("2026-04-13")),
+        ("4/4/2026", Some("2026-04-04")),
+        ("04/05/2026", None),
+        ("31 April 2026", None),
+        ("13/14/2026", None),
+        ("last Monday", None),
+    ];
+    let text = demo::text("quarry-bend-left-flexion");
+    let check = |old: &str, key: &str, read: &str, meant: Option<&str>| {
+        assert!(text.contains(old), "{old}");
+        let new = text.replacen(old, &format!("{key}: \"{read}\""), 1);
+        let unsound = case::read(new.as_bytes()).expect_err(read);
+        let own = |it: &&case::Fault| it.kind.key().is_some_and(|it| it.ends_with(key));
+        let cure = unsound.faults.iter().find(own).expect("a fault of the key").kind.cure();
+        match meant {
+            Some(meant) => assert_eq!(cure, format!("did you mean `{meant}`?"), "{read}"),
+            None => assert!(!cure.contains("did you mean"), "{read}: {cure}"),
+        }
+    };
+    for (read, meant) in lengths {
+        check("hand_breadth: 82 mm", "hand_breadth", read, meant);
+    }
+    for (read, meant) in days {
+        check("prepared: 2026-04-13", "prepared", read, meant);
+    }
+    for (read, meant) in forces {
+        check("force: 6 N", "force", read, meant);
+    }
+}
+
+/// A tab at the start of a line is told as what it is, on its line.
+#[test]
+fn a_tab_is_told_where_it_stands() {
+    for old in ["  hand_breadth: 82 mm", "  hand_length: 18.4 cm", "  weeks"] {
+        let text = demo::text("quarry-bend-left-flexion");
+        let line = text.lines().position(|it| it.starts_with(old)).unwrap() as u64 + 1;
+        let new = text.replacen(old, &format!("\t{}", old.trim_start()), 1);
+        let unsound = case::read(new.as_bytes()).expect_err("a tab");
+        let [fault] = &unsound.faults[..] else { panic!("{:?}", unsound.faults) };
+        assert!(fault.kind.sentence().contains("a tab stands"), "{}", fault.kind.sentence());
+        assert_eq!(fault.place.line, line, "{old}");
+    }
+}
