@@ -8,6 +8,7 @@ mod data;
 mod draft;
 pub mod figures;
 mod identifier;
+mod measured;
 mod pdf;
 mod pictures;
 mod seal;

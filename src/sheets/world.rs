@@ -10,11 +10,13 @@ use include_dir::{Dir, DirEntry, File, include_dir};
 use jiff::civil::Date;
 use typst::diag::{FileError, FileResult, PackageError};
 use typst::foundations::{Bytes, Datetime, Duration};
+use typst::routines::Routines;
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Feature, Library, LibraryExt, World};
 
+use super::measured;
 use super::pictures::Pictures;
 use crate::fonts;
 
@@ -43,18 +45,27 @@ struct Layout {
     source: OnceLock<Source>,
 }
 
+static ROUTINES: LazyLock<Routines> =
+    LazyLock::new(|| measured::routines(Library::default().routines));
+
 static SHARED: LazyLock<Shared> = LazyLock::new(|| {
     let mut shared = Shared {
-        // Row headings of tables are behind a feature while their interface may change.
-        library: LazyHash::new(
-            Library::builder().with_features([Feature::A11yExtras].into_iter().collect()).build(),
-        ),
+        library: LazyHash::new(library()),
         book: LazyHash::new(FontBook::from_fonts(fonts::all())),
         layouts: Vec::new(),
     };
     embed(&LAYOUTS, &mut shared);
     shared
 });
+
+/// The typesetter's library.
+fn library() -> Library {
+    // Row headings of tables are behind a feature while their interface may change.
+    let features = [Feature::A11yExtras].into_iter().collect();
+    let mut library = Library::builder().with_features(features).build();
+    library.routines = &ROUTINES;
+    library
+}
 
 /// Files layouts as sources; words reach a document as its own data.
 fn embed(folder: &'static Dir<'static>, shared: &mut Shared) {

@@ -1,0 +1,46 @@
+//! How a layout measures: as the typesetter does it, in a way that lets it find again what it laid out.
+//!
+//! What was measured is placed as a rule. The typesetter remembers each paragraph by its words, styles and the room of
+//! its page, and by itself it measures under one style more and in a room without end: no paragraph is ever found again.
+//! Here the style, which is the page's own, is left away, and the height given to `measure` is the page's: it bounds
+//! nothing, and is what a share of a height refers to.
+
+use typst::diag::SourceResult;
+use typst::engine::Engine;
+use typst::foundations::{Content, NativeElement, StyleChain, TargetElem};
+use typst::introspection::Locator;
+use typst::layout::{Abs, Fragment, Frame, Region, Regions, Size};
+use typst::routines::Routines;
+
+/// The typesetter's own routines, but for measuring.
+pub(super) fn routines(own: &Routines) -> Routines {
+    Routines {
+        rules: own.rules,
+        eval_string: own.eval_string,
+        eval_closure: own.eval_closure,
+        realize: own.realize,
+        layout_frame: measured,
+        html_module: own.html_module,
+        html_mathml_body: own.html_mathml_body,
+        html_span_filled: own.html_span_filled,
+    }
+}
+
+/// Lays out a part in a room as wide as told and as high as it needs.
+fn measured(
+    engine: &mut Engine<'_>,
+    content: &Content,
+    locator: Locator<'_>,
+    mut styles: StyleChain<'_>,
+    room: Region,
+) -> SourceResult<Frame> {
+    if let Some([only]) = styles.links().next()
+        && only.property().is_some_and(|it| it.is_of(TargetElem::ELEM))
+    {
+        styles.pop();
+    }
+    let endless = Size::new(room.size.x, Abs::inf());
+    let regions = Regions { size: endless, full: room.size.y, ..Regions::from(room) };
+    typst_layout::layout_fragment(engine, content, locator, styles, regions)
+        .map(Fragment::into_frame)
+}
