@@ -103,7 +103,7 @@ impl Plan {
             && self.pulls.iter().any(|it| self.stretch(it.direction) == Stretch::Ease)
     }
 
-    /// Whether a stop withholds handout, card and labels.
+    /// Whether a stop withholds handout, card, pattern and labels.
     #[must_use]
     pub fn is_withheld(&self) -> bool {
         self.findings.iter().any(Finding::withholds)

@@ -1,6 +1,6 @@
 //! What speaks against the plan, or asks for care: findings with a level, what to do, and why.
 //!
-//! A stop withholds handout, card and labels until the case file records who decided otherwise,
+//! A stop withholds handout, card, pattern and labels until the case file records who decided otherwise,
 //! when and why. Gates in weeks and the pain levels are ours, resting on the works named; the
 //! doctor's order overrides them with a recorded reason.
 

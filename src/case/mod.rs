@@ -120,14 +120,17 @@ impl Case {
         self.motion.iter().chain(seen)
     }
 
-    /// The newest measured ranges.
+    /// The newest measured ranges that hold a passive one.
     ///
     /// # Panics
     ///
     /// Never for a case that was read: reading refuses a file without motion.
     #[must_use]
     pub fn today(&self) -> &Motion {
-        self.ranges().next_back().expect("a case that was read has at least one day of motion")
+        let measured = self.ranges().rev().find(|it| it.passive != Range::default());
+        measured
+            .or_else(|| self.ranges().next_back())
+            .expect("a case that was read has at least one day of motion")
     }
 
     /// The newest passive end range toward one direction.

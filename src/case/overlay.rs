@@ -287,9 +287,26 @@ fn slots(text: &str) -> (Vec<&str>, bool) {
 
 /// Units of force, torque and pressure behind a number, and beginnings of words that speak of them or of an
 /// angle, in any of our languages.
-const UNITS: [&str; 9] = ["N", "kN", "kPa", "Pa", "mmHg", "Nm", "kgf", "lbf", "N·m"];
-const TELLING: [&str; 10] =
-    ["newton", "degree", "grado", "angle", "ángulo", "torque", "kilopascal", "pascal", "°", "º"];
+const UNITS: [&str; 21] = [
+    "N", "kN", "kPa", "Pa", "mmHg", "Nm", "kgf", "lbf", "N·m", "g", "kg", "lb", "lbs", "oz", "psi",
+    "deg", "gram", "grams", "gramos", "kilo", "kilos",
+];
+const TELLING: [&str; 14] = [
+    "newton",
+    "degree",
+    "grado",
+    "angle",
+    "ángulo",
+    "torque",
+    "kilopascal",
+    "pascal",
+    "°",
+    "º",
+    "pound",
+    "ounce",
+    "libra",
+    "kilogram",
+];
 
 /// The first word of a force or an angle.
 fn force_or_degrees(text: &str) -> Option<&str> {

@@ -252,6 +252,9 @@ impl Visit {
     /// Whether any range was measured.
     #[must_use]
     pub fn has_ranges(&self) -> bool {
-        self.motion.passive != Range::default()
+        let motion = &self.motion;
+        [&motion.passive, &motion.active, &motion.other_side]
+            .into_iter()
+            .any(|it| *it != Range::default())
     }
 }

@@ -74,6 +74,7 @@ struct Queue<'q> {
     desk: &'q Desk,
     paths: &'q [PathBuf],
     next: usize,
+    /// Ids in small letters, and whose each is.
     ids: BTreeMap<String, &'q Path>,
 }
 
@@ -86,15 +87,20 @@ impl<'q> Queue<'q> {
         let path = self.paths.get(number)?;
         self.next += 1;
         let mut told = Told::default();
-        let known = match self.desk.read(&mut told, path) {
-            Ok(known) => known,
-            Err(Unread { outcome, .. }) => {
+        let desk = self.desk;
+        let read = catch_unwind(AssertUnwindSafe(|| desk.read(&mut told, path)));
+        let known = match read {
+            Ok(Ok(known)) => known,
+            Err(_) => return Some((number, Err(fault_of_ours(path, None)))),
+            Ok(Err(Unread { outcome, .. })) => {
                 let end = if outcome == Outcome::Faults { End::Faulty } else { End::Unwritten };
                 return Some((number, Err(Run::unread(path, None, end, told))));
             }
         };
         let id = known.sound.case.head.id.clone();
-        if let Some(first) = self.ids.get(&id) {
+        // Some file systems do not tell `qb-1` from `QB-1`.
+        let same = id.to_lowercase();
+        if let Some(first) = self.ids.get(&same) {
             report::failure(
                 &mut told,
                 &format!(
@@ -106,7 +112,7 @@ impl<'q> Queue<'q> {
             );
             return Some((number, Err(Run::unread(path, Some(id), End::Faulty, told))));
         }
-        self.ids.insert(id, path);
+        self.ids.insert(same, path);
         Some((number, Ok(Taken { path, known, told })))
     }
 }
@@ -163,15 +169,17 @@ pub(super) fn run(
 /// One case's work, which may not take the others down with it.
 fn guarded(work: &(impl Fn(Taken<'_>) -> Run + Sync), taken: Taken<'_>) -> Run {
     let (path, id) = (taken.path, taken.known.sound.case.head.id.clone());
-    catch_unwind(AssertUnwindSafe(|| work(taken))).unwrap_or_else(|_| {
-        let mut told = Told::default();
-        report::failure(
-            &mut told,
-            &format!(
-                "{}: a fault of tautline stopped this case; its papers stay as they were",
-                path.display()
-            ),
-        );
-        Run::unread(path, Some(id), End::Unwritten, told)
-    })
+    catch_unwind(AssertUnwindSafe(|| work(taken))).unwrap_or_else(|_| fault_of_ours(path, Some(id)))
+}
+
+fn fault_of_ours(path: &Path, id: Option<String>) -> Run {
+    let mut told = Told::default();
+    report::failure(
+        &mut told,
+        &format!(
+            "{}: a fault of tautline stopped this case; its papers stay as they were",
+            path.display()
+        ),
+    );
+    Run::unread(path, id, End::Unwritten, told)
 }

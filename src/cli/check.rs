@@ -41,7 +41,9 @@ pub(super) fn check(wanted: &Check) -> Outcome {
         let sound = &known.sound;
         known.tell(&mut told, path);
         words_of_another_language(&mut told, path, &sound.case, &known.words(&own));
-        if pictures::load(&mut told, path, known.logo_beside(path), &sound.case).is_none() {
+        let has_pictures =
+            pictures::load(&mut told, path, known.logo_beside(path), &sound.case).is_some();
+        if !has_pictures {
             worst = worst.max(Outcome::Unwritten);
         }
         let plan = calc::plan(&sound.case);
@@ -50,7 +52,9 @@ pub(super) fn check(wanted: &Check) -> Outcome {
             report::sharper(&mut told, path, &sharper);
         }
         told.say();
-        let verdict = if plan.is_withheld() {
+        let verdict = if !has_pictures {
+            "no paper can be printed before each picture is there.".to_owned()
+        } else if plan.is_withheld() {
             let held = Paper::ALL.into_iter().filter(|it| it.is_withheld_by_a_stop());
             let names: Vec<&str> = held.map(Paper::name).collect();
             format!("{} are withheld.", sheets::listed(&names))

@@ -1,7 +1,6 @@
 //! The clinic's profile and words from disk: named by a case, or given for all cases of a call.
 
 use std::collections::BTreeSet;
-use std::fs;
 use std::path::{Path, PathBuf};
 
 use anstyle::Style;
@@ -254,12 +253,14 @@ pub(super) fn leave_out_profiles(cases: &[PathBuf], passed: &mut Vec<PathBuf>) {
     }
     let mut named: BTreeSet<PathBuf> = BTreeSet::new();
     for case in cases {
-        let Some(name) = fs::read(case).ok().and_then(|it| case::named_profile(&it)) else {
+        let Some(name) = super::input::whole(case).ok().and_then(|it| case::named_profile(&it))
+        else {
             continue;
         };
         let Ok(profile) = folder_of(case).join(name).canonicalize() else { continue };
         if named.insert(profile.clone()) {
-            let words = fs::read(&profile).map_or_else(|_| Vec::new(), |it| case::named_words(&it));
+            let words = super::input::whole(&profile)
+                .map_or_else(|_| Vec::new(), |it| case::named_words(&it));
             let files = words.iter().map(|it| folder_of(&profile).join(it));
             named.extend(files.filter_map(|it| it.canonicalize().ok()));
         }

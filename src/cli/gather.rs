@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 
 use super::clinic::leave_out_profiles;
 use super::input::{LARGEST, plain, typed};
+use super::stuck::is_yaml;
 
 /// What was found, in the order it was named; what lies in a folder is sorted by path.
 #[derive(Debug, Default)]
@@ -80,6 +81,7 @@ fn list(from: &Path) -> Result<Vec<PathBuf>, String> {
     if text.len() as u64 == LONGEST_LIST {
         return Err(format!("the list {} is longer than 64 MiB", from.display()));
     }
+    let text = text.trim_start_matches('\u{feff}');
     Ok(text.lines().map(str::trim_end).filter(|it| !it.is_empty()).map(PathBuf::from).collect())
 }
 
@@ -97,10 +99,9 @@ fn yaml_files(folder: &Path) -> Result<Vec<PathBuf>, String> {
     paths.sort();
     let mut files = Vec::new();
     for path in paths {
-        let is_yaml = path.extension().is_some_and(|it| it == "yaml" || it == "yml");
         if path.is_dir() && !path.is_symlink() {
             files.extend(yaml_files(&path)?);
-        } else if is_yaml {
+        } else if is_yaml(&path) {
             files.push(path);
         }
     }
@@ -111,7 +112,10 @@ fn yaml_files(folder: &Path) -> Result<Vec<PathBuf>, String> {
 fn is_case(file: &Path) -> bool {
     // What is longer than any case file is told by the reader, too.
     let Ok(bytes) = start_of(file) else { return true };
-    let opens_case = |line: &[u8]| line.trim_ascii_start().starts_with(b"case:");
+    let opens_case = |line: &[u8]| {
+        let line = line.strip_prefix(b"\xef\xbb\xbf").unwrap_or(line).trim_ascii_start();
+        [&b"case:"[..], b"\"case\":", b"'case':"].iter().any(|it| line.starts_with(it))
+    };
     // Whatever is in an encoding that the reader refuses is told by the reader.
     bytes.contains(&0)
         || bytes.len() as u64 > LARGEST

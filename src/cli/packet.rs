@@ -98,8 +98,8 @@ fn is_strange(sheet: &Sheet) -> bool {
             let paper = |pdf: &[u8]| sheets::identifier(pdf).map(|it| it.paper);
             paper(&old).is_none_or(|it| Some(it) != paper(&sheet.pdf))
         }
-        // What is not there or cannot be read is told when it is written.
-        Err(_) => false,
+        // What cannot be read may be anybody's; a folder is told when it is written.
+        Err(error) => error.kind() != io::ErrorKind::NotFound && !sheet.place.is_dir(),
     }
 }
 
@@ -152,7 +152,11 @@ fn put_one(ready: Ready) -> Result<Done, String> {
 
 /// A copy of what a place holds now, which is gone with its handle; nothing where the place is free.
 fn keep(place: &Path) -> io::Result<Option<NamedTempFile>> {
-    let Ok(old) = fs::read(place) else { return Ok(None) };
+    let old = match fs::read(place) {
+        Ok(old) => old,
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
+        Err(error) => return Err(error),
+    };
     let mut kept = beside_of(place)?;
     kept.write_all(&old)?;
     Ok(Some(kept))

@@ -210,7 +210,8 @@ fn edition<'w>(
     own: &'w [OwnWords],
     pictures: &'w Pictures,
 ) -> Edition<'w> {
-    let is_alone = matches!(wanted.only[..], [PaperName::Handout]);
+    let is_alone =
+        !wanted.only.is_empty() && wanted.only.iter().all(|it| matches!(it, PaperName::Handout));
     Edition {
         page: wanted.page.map_or(case.clinic.page, PageSize::from),
         teach_back: match case.head.teach_back {

@@ -2,6 +2,7 @@
 //!
 //! Answers are whole lines, as the terminal itself edits them: that works with screen readers and in any terminal.
 
+use std::collections::BTreeMap;
 use std::io::{BufRead, IsTerminal, Write, stderr, stdin};
 
 use anstyle::Style;
@@ -50,6 +51,8 @@ pub(super) struct Talk<'r> {
     pub(super) questions: Vec<Question>,
     /// Questions that were answered, in their order.
     trail: Vec<usize>,
+    /// What was typed to each, which is offered where it is asked again.
+    typed: BTreeMap<String, String>,
 }
 
 /// What was typed.
@@ -61,7 +64,13 @@ enum Typed {
 
 impl<'r> Talk<'r> {
     pub(super) fn new(record: &'r dyn Record, questions: Vec<Question>) -> Self {
-        Self { record, answers: Answers::default(), questions, trail: Vec::new() }
+        Self {
+            record,
+            answers: Answers::default(),
+            questions,
+            trail: Vec::new(),
+            typed: BTreeMap::new(),
+        }
     }
 
     /// Asks everything, then again what the reader still misses; false where the terminal ended it.
@@ -98,8 +107,10 @@ impl<'r> Talk<'r> {
                 return Err(format!("no question mends this: {}", fault.kind.sentence()));
             };
             tell!("\nOne more, which the other answers ask for:");
-            if matches!(self.ask(open)?, Typed::End) {
-                return Ok(false);
+            match self.ask(open)? {
+                Typed::End => return Ok(false),
+                Typed::Back => return self.again(),
+                Typed::Answer => {}
             }
         }
     }
@@ -126,7 +137,8 @@ impl<'r> Talk<'r> {
     fn ask(&mut self, at: usize) -> Result<Typed, String> {
         let question = self.questions[at].clone();
         introduce(&question, at + 1, self.questions.len(), self.record.takes(&question));
-        let mut offered = self.record.offered(&question);
+        let typed_before = self.typed.get(&question.path).cloned();
+        let mut offered = typed_before.or_else(|| self.record.offered(&question));
         loop {
             eprint_prompt(&question, offered.as_deref());
             let Some(line) = line()? else { return Ok(Typed::End) };
@@ -158,6 +170,11 @@ impl<'r> Talk<'r> {
                     );
                 }
                 self.record.keep(&self.answers, &question)?;
+                if typed.is_empty() {
+                    self.typed.remove(&question.path);
+                } else {
+                    self.typed.insert(question.path, typed.to_owned());
+                }
                 return Ok(Typed::Answer);
             }
             for fault in &faults {

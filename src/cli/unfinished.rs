@@ -98,6 +98,7 @@ impl Unfinished {
         }
         let place = place(&self.case, day);
         self.offered = Typed::new();
+        self.is_off = false;
         if !place.exists() {
             self.kept = Some(Kept { day, notebook: Notebook::new(&place), is_new: true });
             return;
@@ -110,6 +111,7 @@ impl Unfinished {
                 "  {} cannot be read as answers and stays as it is; the answers are not kept until the visit is written.",
                 place.display()
             );
+            self.kept = None;
             self.is_off = true;
         }
     }

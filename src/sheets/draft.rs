@@ -134,12 +134,16 @@ fn layout(paper: Paper) -> String {
     format!("{}.typ", paper.name())
 }
 
-/// What is the same for all papers: program, libraries, layouts and fonts.
+/// What is the same for all papers: program, libraries, the code that settles bytes, layouts and fonts.
 static PROGRAM: LazyLock<[u8; 32]> = LazyLock::new(|| {
     let mut hash = Sha256::new();
     put(&mut hash, env!("CARGO_PKG_VERSION").as_bytes());
     put(&mut hash, include_bytes!("../../Cargo.lock"));
-    put(&mut hash, include_bytes!("pdf.rs"));
+    for code in
+        [&include_bytes!("pdf.rs")[..], include_bytes!("compile.rs"), include_bytes!("world.rs")]
+    {
+        put(&mut hash, code);
+    }
     embedded(|path, bytes| {
         put(&mut hash, path.as_bytes());
         put(&mut hash, bytes);

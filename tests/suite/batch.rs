@@ -101,8 +101,15 @@ fn folders_give_their_cases_sorted_and_pass_over_what_is_none() {
     scene.write("ward/.old/B-4.yaml", case("B-4").as_bytes());
     scene.write("ward/words.yaml", b"language: en\n");
     scene.write("ward/notes.txt", b"case: none\n");
+    // As some editors on Windows save it.
+    let marked = [
+        &b"\xef\xbb\xbf"[..],
+        case("B-5").trim_start_matches(|it| it != '\n').trim_start().as_bytes(),
+    ]
+    .concat();
+    scene.write("ward/high.YAML", &marked);
     let done = print(&scene, &["ward", "ward/B-1.yaml"]);
-    let wanted = [("B-1", "printed"), ("B-2", "printed"), ("B-3", "printed")];
+    let wanted = [("B-1", "printed"), ("B-2", "printed"), ("B-3", "printed"), ("B-5", "printed")];
     assert_eq!(outcomes(&done), pairs(&wanted));
     assert!(done.stderr.contains("ward/words.yaml: no `case:` in it"), "{}", done.stderr);
     fs::create_dir(scene.path("empty")).unwrap();

@@ -1,8 +1,9 @@
 //! Who must go gently, and what every paper then says; what is told while the stretch is eased.
 
-use jiff::civil::date;
-use tautline::calc;
+use jiff::civil::{Date, date};
+use tautline::calc::dose::wear_plan;
 use tautline::calc::precautions::Level;
+use tautline::calc::{self, Plan};
 use tautline::case::PageSize;
 use tautline::sheets::{self, Paper};
 
@@ -81,28 +82,109 @@ fn what_asks_for_a_gentle_stretch_is_gentle() {
     assert!(!plan.is_gentle(plan.pulls[0].direction));
 }
 
-/// Pain rose on the day a longer step begins: the step of the day before is kept, and nothing is added.
+/// The case at whose newest visit, the day on which a longer step would begin, pain rose.
+const EASED: &str = "bell-foundry-spanish-large";
+
+/// The same case, later: with more visits, and papers for the last of them.
+fn later(visits: &[(&str, &str)]) -> Plan {
+    let (last, _) = visits.last().expect("a visit");
+    let all: String = visits
+        .iter()
+        .map(|(day, found)| {
+            format!("  - date: {day}\n    passive: {{ flexion: 53, extension: 28 }}\n{found}")
+        })
+        .collect();
+    let text = demo::text(EASED)
+        .replace("  prepared: 2026-03-16\n", &format!("  prepared: {last}\n"))
+        .replace("\nlimb:\n", &format!("\n{all}limb:\n"));
+    calc::plan(&demo::read(&text))
+}
+
+const SORE: &str = "    pain: { rest: 2, worn: 5 }\n    skin: clear\n";
+const WELL: &str =
+    "    pain: { rest: 1, worn: 1 }\n    skin: clear\n    worn: { sessions: 42, minutes: 1260 }\n";
+
+/// Minutes and times on a day.
+fn session(plan: &Plan, day: Date) -> (u32, u32) {
+    let step =
+        plan.wear.steps.iter().find(|it| it.from <= day && day <= it.to).expect("a day of wear");
+    (step.minutes, step.times)
+}
+
+/// The step of the day before is kept from the first visit that eases, over each that eases again, to the end.
 #[test]
 fn minutes_do_not_rise_while_the_stretch_is_eased() {
-    let case = demo::case("bell-foundry-spanish-large");
-    let plan = calc::plan(&case);
-    let today = case.head.prepared;
+    let plan = demo::plan(EASED);
     assert!(plan.eases());
-    let on = |day| plan.wear.steps.iter().find(|it| it.from <= day && day <= it.to).unwrap();
-    let (before, now) = (on(today.yesterday().unwrap()), on(today));
-    assert!(now.daily_minutes() > before.daily_minutes(), "the case shows it");
-    let told = plan.wear_from(today);
-    let last = told.steps.last().unwrap();
-    assert_eq!((last.minutes, last.times), (before.minutes, before.times));
-    assert_eq!(last.to, plan.wear.steps.last().unwrap().to);
-    let held = format!("{} minutes {} times a day and adds none", before.minutes, before.times);
+    // 20 minutes from 2 March, ten more each 7 days: a third step would begin on 16 March.
+    assert_eq!(session(&plan, date(2026, 3, 15)), (30, 3));
+    assert_eq!(session(&plan, date(2026, 3, 16)), (30, 3));
+    assert_eq!(session(&plan, date(2026, 4, 12)), (30, 3));
+    assert_eq!(plan.wear.steps.last().unwrap().to, date(2026, 4, 12));
+    let again = later(&[("2026-03-30", SORE)]);
+    assert!(again.eases());
+    assert_eq!(session(&again, date(2026, 3, 30)), (30, 3));
+    assert_eq!(session(&again, date(2026, 4, 12)), (30, 3));
     for paper in [Paper::Summary, Paper::Brief] {
-        let (printed, text) = shown(&demo::text("bell-foundry-spanish-large"), paper);
-        says(&printed, &text, &held);
+        let (printed, text) = shown(&demo::text(EASED), paper);
+        says(&printed, &text, "30 minutes 3 times a day and adds none");
     }
-    // A course that moves on keeps its steps.
-    let going = demo::plan("orchard-lane-new-loop");
-    assert_eq!(going.wear_from(today), going.wear);
+}
+
+/// Growing goes on from the step that was kept, not from where it would have been; and the dose is held against
+/// what the patient was told.
+#[test]
+fn minutes_grow_on_from_where_they_were_kept() {
+    let plan = later(&[("2026-03-30", WELL)]);
+    assert!(!plan.eases());
+    assert_eq!(session(&plan, date(2026, 3, 29)), (30, 3));
+    assert_eq!(session(&plan, date(2026, 3, 30)), (40, 3));
+    assert_eq!(session(&plan, date(2026, 4, 6)), (50, 2));
+    // 14 days of 3 × 30 minutes were told and worn.
+    let dose = plan.course.as_ref().unwrap().doses.last().unwrap();
+    assert_eq!((dose.planned, dose.worn), (1260, Some(1260)));
+    // A course that never eases keeps its steps.
+    let going = demo::case("orchard-lane-new-loop");
+    let kept = calc::plan(&going).wear;
+    assert_eq!(kept, wear_plan(&going.wear, kept.steps[0].from, &[]));
+}
+
+/// Skin that broke anew needs a decision anew.
+#[test]
+fn an_old_decision_answers_no_later_finding() {
+    let broken = |decided: &str| {
+        let text = demo::text(EASED).replace("    skin: red_briefly\n", "    skin: broken\n");
+        let decision = format!(
+            "overrides:\n  - finding: skin-broken\n    by: Dr. S. Quist\n    date: {decided}\n    why: A graze beside the pieces\n"
+        );
+        calc::plan(&demo::read(&(text + &decision)))
+    };
+    let stop =
+        |plan: &Plan| plan.findings.iter().find(|it| it.id == "skin-broken").cloned().unwrap();
+    let old = broken("2026-03-15");
+    assert!(old.is_withheld());
+    assert!(stop(&old).action.contains("older than the visit that showed this"));
+    let new = broken("2026-03-16");
+    assert!(!new.is_withheld());
+    assert!(stop(&new).answer.is_some());
+}
+
+/// Who goes on against a stop goes gently, whatever the stop.
+#[test]
+fn an_answered_stop_is_gentle() {
+    let text = demo::text(BASE).replace("bone: healed ", "bone: unstable ");
+    let decision = "overrides:\n  - finding: bone-unstable\n    by: Dr. S. Quist\n    date: 2026-04-13\n    why: Plated since\n";
+    let (printed, shown) = shown(&(text + decision), Paper::Handout);
+    says(&printed, &shown, "A light stretch is right");
+    says(&printed, &shown, "Go gently. A light stretch is enough.");
+}
+
+/// Wear that begins later than the papers' day is told with its own first day.
+#[test]
+fn the_first_day_is_the_first_of_the_wear() {
+    let text = demo::text(BASE).replace("  weeks: 6\n", "  weeks: 6\n  from: 2026-04-15\n");
+    let (printed, shown) = shown(&text, Paper::Handout);
+    says(&printed, &shown, "Start on Wednesday 15 April 2026");
 }
 
 #[test]

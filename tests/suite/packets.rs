@@ -51,6 +51,24 @@ fn a_strange_file_is_not_overwritten() {
     assert!(Document::load(scene.path("papers/QB-2207-labels.pdf")).is_ok());
 }
 
+/// What cannot be read may be anybody's: a link that leads back to itself, like a file without the right to read it.
+#[cfg(unix)]
+#[test]
+fn what_cannot_be_read_is_not_overwritten() {
+    let scene = scene();
+    fs::create_dir(scene.path("papers")).unwrap();
+    let place = scene.path("papers/QB-2207-labels.pdf");
+    std::os::unix::fs::symlink("QB-2207-labels.pdf", &place).unwrap();
+    let done = run(&scene, &QUICK);
+    assert_eq!(done.code, 3);
+    assert!(done.stderr.contains("QB-2207-labels.pdf: not written by tautline"), "{}", done.stderr);
+    // Even where it may be replaced: what cannot be kept cannot be put back.
+    let done = run(&scene, &[&QUICK[..], &["--replace"]].concat());
+    assert_eq!(done.code, 3);
+    assert!(fs::symlink_metadata(&place).unwrap().is_symlink());
+    assert_eq!(fs::read_dir(scene.path("papers")).unwrap().count(), 1);
+}
+
 /// A paper of another case, or another paper of this one, under the wanted name is strange too; an older print of
 /// the same paper is not, whatever changed in the case.
 #[test]

@@ -284,9 +284,11 @@ fn the_case_says_when_the_teach_back_prints() {
         let line = format!("prepared: 2026-04-13\n  teach_back: {word}");
         let text = demo::edited("quarry-bend-left-flexion", &[("prepared: 2026-04-13", &line)]);
         scene.write("case.yaml", text.as_bytes());
-        for (folder, only, wanted) in
-            [("all", &[][..], packet), ("one", &["--only", "handout"], alone)]
-        {
+        for (folder, only, wanted) in [
+            ("all", &[][..], packet),
+            ("one", &["--only", "handout"], alone),
+            ("twice", &["--only", "handout", "--only", "handout"], alone),
+        ] {
             let arguments = [&["print", "case.yaml", "--out", folder], only].concat();
             assert_eq!(run(&scene, &arguments).code, 0);
             let pdf = std::fs::read(scene.path(folder).join("QB-2207-handout.pdf")).unwrap();

@@ -52,7 +52,7 @@ fn a_week_adds_up_its_days() {
 #[test]
 fn a_smaller_longest_times_holds_at_the_longest_session() {
     let wear = Wear { longest: Session { minutes: 60, times: 1 }, ..usual(6) };
-    let plan = wear_plan(&wear, date(2026, 4, 13));
+    let plan = wear_plan(&wear, date(2026, 4, 13), &[]);
     let steps: Vec<(u32, u32)> = plan.steps.iter().map(|it| (it.minutes, it.times)).collect();
     assert_eq!(steps, [(30, 3), (40, 3), (50, 2), (60, 1)]);
 }
@@ -76,7 +76,7 @@ proptest! {
             longest: Session { minutes: start + more, times },
             step, days_per_step, weeks, daily_limit: limit, from: None,
         };
-        let plan = wear_plan(&wear, date(2026, 1, 1));
+        let plan = wear_plan(&wear, date(2026, 1, 1), &[]);
         let days: u32 = plan.steps.iter().map(|it| it.days).sum();
         prop_assert_eq!(days, weeks * 7);
         prop_assert_eq!(plan.steps[0].minutes, start);
