@@ -67,9 +67,10 @@ fn drawings_of_the_demo_cases_keep_their_rules() {
 fn the_crimp_sequence_keeps_its_rules() {
     let panels = crimp_sequence();
     let keys: Vec<&str> = panels.iter().map(|it| it.key).collect();
-    assert_eq!(keys, ["gauge", "thread", "sleeve", "squeeze", "tab"]);
+    assert_eq!(keys, ["gauge", "gauge_folded", "thread", "sleeve", "squeeze", "tab"]);
     for (panel, wanted) in panels.iter().zip([
         &[Part::Gauge, Part::Line, Part::Mark][..],
+        &[Part::Gauge, Part::Line, Part::Mark],
         &[Part::Cuff, Part::Tab, Part::Hole, Part::Line, Part::Mark],
         &[Part::Sleeve, Part::Line, Part::Mark],
         &[Part::Sleeve, Part::Squeezed, Part::Tail],
@@ -88,6 +89,38 @@ fn the_crimp_sequence_keeps_its_rules() {
             assert!(is_drawn(part) && named.contains(part), "{}: {part:?}", panel.key);
         }
         assert!(named.iter().all(is_drawn), "{}: {named:?}", panel.key);
+    }
+}
+
+/// Whoever follows the picture makes a loop of the right length: from mark to mark twice the gauge lies in the line that is
+/// folded in half, four times in the one on a gauge of half the length.
+#[test]
+fn the_gauge_is_drawn_as_long_as_it_is_used() {
+    let panels = crimp_sequence();
+    for (key, lanes) in [("gauge", 2.0), ("gauge_folded", 4.0)] {
+        let figure = &panels.iter().find(|it| it.key == key).unwrap().figure;
+        let line = figure.shapes.iter().find(|it| it.part == Part::Line).unwrap();
+        let mut ends = figure.shapes.iter().filter(|it| it.part == Part::Gauge).map(|it| {
+            let Step::Move(to) = it.path[0] else { panic!("a path begins somewhere") };
+            to.x.to_mm()
+        });
+        let (left, right) = (ends.next().unwrap(), ends.next_back().unwrap());
+        let mut path = kurbo::BezPath::new();
+        let point = |it: Place| kurbo::Point::new(it.x.to_mm(), it.y.to_mm());
+        for step in &line.path {
+            match *step {
+                Step::Move(to) => path.move_to(point(to)),
+                Step::Line(to) => path.line_to(point(to)),
+                Step::Curve(one, other, to) => path.curve_to(point(one), point(other), point(to)),
+            }
+        }
+        // What lies between the end lines, by short steps.
+        let mut points: Vec<kurbo::Point> = Vec::new();
+        kurbo::flatten(&path, 0.01, |it| points.extend(it.end_point()));
+        let inside = |it: &&[kurbo::Point]| it.iter().all(|it| it.x <= right + 1e-6);
+        let length: f64 = points.windows(2).filter(inside).map(|it| it[0].distance(it[1])).sum();
+        let wanted = lanes * (right - left);
+        assert!((length / wanted - 1.0).abs() < 0.1, "{key}: {length:.1} mm for {wanted:.1}");
     }
 }
 

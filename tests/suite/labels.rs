@@ -340,7 +340,7 @@ fn each_of_many_signs_stands_at_its_mark() {
 /// Marks too near for their signs have no label, and the sheet sends to the ruler.
 #[test]
 fn signs_without_room_leave_the_label_out() {
-    for printed in labels(&typeset("too near", &many_marks(-50))) {
+    for printed in labels(&typeset("too near", &many_marks(-55))) {
         assert!(spoken(printed).is_empty(), "{}", printed.name);
         let text = squeezed(&Pdf::read(&printed.bytes).text());
         let left_out =

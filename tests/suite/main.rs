@@ -14,6 +14,7 @@ mod bench;
 mod better;
 mod boxes;
 mod brief;
+mod card;
 mod checker;
 mod cli;
 mod clinic;

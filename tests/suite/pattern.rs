@@ -1,9 +1,9 @@
 //! The flat pieces: what must hold for every limb.
 
-use geo::{Area, BooleanOps, Coord, Distance as _, Euclidean};
+use geo::{Area, BooleanOps, Contains, Coord, Distance as _, Euclidean, Intersects, Rect};
 use proptest::prelude::*;
-use tautline::calc::pattern::{Kind, Outline, Piece};
-use tautline::case::{self, Case, Direction, Side, Wrap};
+use tautline::calc::pattern::{Kind, Mark, Outline, Piece};
+use tautline::case::{self, Case, Direction, Grain, Side, Wrap};
 use tautline::units::Length;
 
 use crate::demo;
@@ -127,6 +127,48 @@ fn raised(case: &Case, which: usize, by: f64) -> (Case, String) {
 
 proptest! {
     #![proptest_config(demo::draws(200))]
+
+    /// No hook hangs over the edge toward the skin: each lies inside the outline as cut, on a tongue with white round it.
+    #[test]
+    fn every_hook_lies_inside_its_piece(case in limbs()) {
+        for kind in BOTH {
+            let drawn = piece(&case, kind);
+            let outline = polygon(&drawn.outline);
+            for it in drawn.details.iter().filter(|it| matches!(it.mark, Mark::Dot | Mark::Tongue)) {
+                let hook = polygon(&it.outline);
+                prop_assert!(outline.contains(&hook), "{kind:?} {:?}: {hook:?}", it.mark);
+                if it.mark == Mark::Tongue {
+                    let white = Euclidean.distance(outline.exterior(), hook.exterior());
+                    prop_assert!(white > 1.4, "{white:.2} mm beside a hook");
+                }
+            }
+        }
+    }
+
+    /// The arrow of the grain with its word under or over it crosses no cutting line; a sheet without grain has none.
+    #[test]
+    fn the_grain_keeps_clear_of_what_is_cut(case in limbs()) {
+        let mut case = case;
+        for kind in BOTH {
+            case.orthosis.sheet.grain = Grain::None;
+            let is_arrow = |it: &&tautline::calc::pattern::Detail| it.mark == Mark::Grain;
+            prop_assert!(!piece(&case, kind).details.iter().any(|it| is_arrow(&it)));
+            case.orthosis.sheet.grain = Grain::Lengthwise;
+            let drawn = piece(&case, kind);
+            let arrow = drawn.details.iter().find(is_arrow).expect("an arrow").outline.extent();
+            // 7 mm hold the word beside its arrow: see UNDER_ARROW and WORD_SIZE in the sheet's data.
+            let (over, under) = if kind == Kind::Cuff { (7.0, 1.0) } else { (1.0, 7.0) };
+            let ground = Rect::new(
+                Coord { x: arrow.low.x.to_mm(), y: arrow.low.y.to_mm() - over },
+                Coord { x: arrow.high.x.to_mm(), y: arrow.high.y.to_mm() + under },
+            )
+            .to_polygon();
+            prop_assert!(polygon(&drawn.outline).contains(&ground), "{kind:?}: {ground:?}");
+            if let Some(opening) = &drawn.opening {
+                prop_assert!(!polygon(opening).intersects(&ground), "{kind:?}: {ground:?}");
+            }
+        }
+    }
 
     #[test]
     fn a_bigger_girth_never_makes_a_piece_narrower(

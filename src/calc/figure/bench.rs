@@ -4,7 +4,7 @@
 //! All but the last are drawn 50 mm wide, so that they stand side by side at one scale.
 
 use super::bench_crimp::{sleeve, squeeze};
-use super::bench_line::{gauge, thread};
+use super::bench_line::{gauge, gauge_folded, thread};
 use super::bench_tab::tab;
 use super::curve::Outline;
 use super::drawing::{Anchor, Drawing, Part};
@@ -28,6 +28,7 @@ pub struct Panel {
 /// How a loop is made, in the order of the bench, and last how its tab is made.
 ///
 /// - `gauge`: the line folded in half over one end line, both strands marked at the other.
+/// - `gauge_folded`: the same on a gauge of half the length, the doubled line once more round the other end line and back.
 /// - `thread`: the line through the holes of cuff and tab, its ends coming together.
 /// - `sleeve`: both ends through the crimp sleeve from opposite sides until the marks meet at it.
 /// - `squeeze`: the sleeve pressed in two places, the tails left standing.
@@ -36,6 +37,7 @@ pub struct Panel {
 pub fn crimp_sequence() -> Vec<Panel> {
     [
         ("gauge", gauge()),
+        ("gauge_folded", gauge_folded()),
         ("thread", thread()),
         ("sleeve", sleeve()),
         ("squeeze", squeeze()),

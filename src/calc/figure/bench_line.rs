@@ -10,6 +10,10 @@ use super::sheet::Sheet;
 const ENDS: (f64, f64) = (0.0, 36.0);
 /// Half the distance of two strands side by side (mm).
 const APART: f64 = 2.4;
+/// Heights of the strands of a line that is folded once more (mm from the middle).
+const STRANDS: [f64; 2] = [1.3, 4.8];
+/// Half the lane of a gauge that takes four strands (mm).
+const FOLDED_LANE: f64 = 6.4;
 /// Half the gauge's lane, and half of its end lines (mm).
 const LANE: (f64, f64) = (4.6, 9.5);
 /// Where names stand over and under these panels (mm from their middle).
@@ -17,19 +21,31 @@ const ROWS: (f64, f64) = (13.5, -13.5);
 
 /// The line folded in half over one end line of the gauge, both strands marked at the other.
 pub(super) fn gauge() -> Sheet {
+    on_gauge(doubled(), LANE.0, [-APART, APART], -APART)
+}
+
+/// The same on a gauge half as long: the doubled line goes round the other end line and back, both strands marked
+/// where it comes back to the first.
+pub(super) fn gauge_folded() -> Sheet {
+    on_gauge(doubled_twice(), FOLDED_LANE, STRANDS, -STRANDS[1])
+}
+
+/// A line on the gauge, its strands marked at the end line on the right.
+fn on_gauge(line: Outline, lane: f64, strands: [f64; 2], lowest: f64) -> Sheet {
     let mut sheet = Sheet::default();
-    sheet.paint(Part::Gauge, block(at(ENDS.0, -LANE.0), at(ENDS.1, LANE.0)));
+    sheet.paint(Part::Gauge, block(at(ENDS.0, -lane), at(ENDS.1, lane)));
     for end in [ENDS.0, ENDS.1] {
         sheet.paint(Part::Gauge, Outline::straight(&[at(end, -LANE.1), at(end, LANE.1)]));
     }
-    sheet.paint(Part::Line, doubled());
-    for side in [-APART, APART] {
+    sheet.paint(Part::Line, line);
+    for side in strands {
         band(&mut sheet, at(ENDS.1, side));
     }
+    let upper = strands[0].max(strands[1]);
     let over =
-        [(Part::Gauge, 0.0, at(18.0, LANE.0 - 1.0)), (Part::Mark, 4.0, at(ENDS.1, APART + 0.6))];
+        [(Part::Gauge, 0.0, at(18.0, lane - 0.6)), (Part::Mark, 4.0, at(ENDS.1, upper + 0.6))];
     names(&mut sheet, ROWS.0, Anchor::Above, &over);
-    names(&mut sheet, ROWS.1, Anchor::Below, &[(Part::Line, 0.0, at(18.0, -APART))]);
+    names(&mut sheet, ROWS.1, Anchor::Below, &[(Part::Line, 0.0, at(18.0, lowest))]);
     sheet
 }
 
@@ -42,6 +58,32 @@ fn doubled() -> Outline {
     line.bend(at(ENDS.0, -APART), at(fold, -APART));
     line.line(&[at(ENDS.1, -APART)]);
     line.run(&[at(ENDS.1, -APART), at(45.0, -3.2), at(WIDE, -4.6)]);
+    line
+}
+
+/// The line folded in half at the end line on the right, then once more round the one on the left: four strands, the ends
+/// loose past the right.
+fn doubled_twice() -> Outline {
+    let [inner, outer] = STRANDS;
+    let mut line = Outline::smooth(&[at(WIDE, 6.8), at(45.0, 5.6), at(ENDS.1, outer)]);
+    // Round the left end line, the outer strand over it and the inner beside it.
+    let turn = |line: &mut Outline, height: f64, end: f64| {
+        line.line(&[at(end + height, height)]);
+        line.bend(at(end, height), at(end, 0.0));
+        line.bend(at(end, -height), at(end + height, -height));
+    };
+    turn(&mut line, outer, ENDS.0);
+    // The fold in the middle of the line, on the right end line.
+    let (middle, half) = (f64::midpoint(inner, outer), (outer - inner) / 2.0);
+    line.line(&[at(ENDS.1 - half, -outer)]);
+    line.bend(at(ENDS.1, -outer), at(ENDS.1, -middle));
+    line.bend(at(ENDS.1, -inner), at(ENDS.1 - half, -inner));
+    // Back the same way.
+    line.line(&[at(ENDS.0 + outer, -inner)]);
+    line.bend(at(ENDS.0 + outer - inner, -inner), at(ENDS.0 + outer - inner, 0.0));
+    line.bend(at(ENDS.0 + outer - inner, inner), at(ENDS.0 + outer, inner));
+    line.line(&[at(ENDS.1, inner)]);
+    line.run(&[at(ENDS.1, inner), at(45.0, inner), at(WIDE, inner - 0.6)]);
     line
 }
 

@@ -11,7 +11,7 @@ use super::girths::Girths;
 use super::outline::{Corner, Outline, Spot};
 use super::piece::{Detail, Dimension, Hole, Kind, Mark, Piece, Strap, StrapPlace, Width};
 use crate::calc::straps::{CuffStraps, WEB, cuff_straps};
-use crate::case::{Case, Direction, Pull, Side, Wrap};
+use crate::case::{Case, Direction, Grain, Pull, Side, Wrap};
 use crate::units::Length;
 
 /// The knuckle of the middle finger, in hand lengths from the crease (Buchholz B et al. Ergonomics
@@ -53,8 +53,14 @@ const ROW: f64 = 22.0;
 const GRAIN_UP: f64 = 14.0;
 /// Palm and back.
 const FACES: [Direction; 2] = [Direction::Flexion, Direction::Extension];
-/// Half a grain arrow (mm).
-const ARROW: f64 = 18.0;
+/// Half a grain arrow, at most and at least (mm).
+const ARROW: (f64, f64) = (18.0, 6.0);
+/// Between the grain arrow and the thumb's opening beside it (mm).
+const BESIDE_OPENING: f64 = 9.0;
+/// Sheet left between a hook and the edge (mm; common practice, no source).
+const ROUND_HOOK: f64 = 1.5;
+/// So far a hook is moved in at a time (mm).
+const INWARD: f64 = 0.25;
 
 /// The pulls that share one cuff, the first of which gives its edges.
 pub(super) fn cuff(
@@ -128,8 +134,8 @@ impl<'c> Flat<'c> {
         let outline = self.outline();
         let mut details = vec![self.up_line(Mark::Fold, 0.0)];
         details.extend(FACES.into_iter().map(|face| self.midline(face)));
-        details.extend(self.tongues());
-        details.push(self.grain());
+        details.extend(self.tongues(&outline));
+        details.extend((case.orthosis.sheet.grain == Grain::Lengthwise).then(|| self.grain()));
         let piece = Piece {
             kind: Kind::Cuff,
             pulls: self.pulls.iter().map(|it| it.direction).collect(),
@@ -251,18 +257,35 @@ impl<'c> Flat<'c> {
         [(self.edge, self.straps.wrist + half), (web - half, (web + half).min(self.end))]
     }
 
-    fn tongues(&self) -> Vec<Detail> {
-        let half = self.straps.width / 2.0;
+    fn tongues(&self, outline: &Outline) -> Vec<Detail> {
         let places = [self.straps.wrist, self.straps.web];
-        let one = |place: Length, sign: f64| {
-            // The strap's end lies on the tongue and runs on over the flap.
-            let tip = self.half(place) + TONGUE - BESIDE_STRAP;
-            let root = (tip - OVERLAP).max(0.0);
-            let (top, bottom) = (self.y(place + half), self.y(place - half));
-            let (left, right) = if sign > 0.0 { (root, tip) } else { (-tip, -root) };
-            Detail { mark: Mark::Tongue, outline: Outline::rectangle(left, top, right, bottom) }
-        };
+        let one =
+            |place, sign| Detail { mark: Mark::Tongue, outline: self.hook(outline, place, sign) };
         places.into_iter().flat_map(|it| [one(it, 1.0), one(it, -1.0)]).collect()
+    }
+
+    /// The hook under a strap's end: it lies on the tongue and runs on over the flap, as far in from the tip as the
+    /// rounded edge asks for, so that none of it hangs over toward the skin.
+    fn hook(&self, outline: &Outline, place: Length, sign: f64) -> Outline {
+        let half = self.straps.width / 2.0;
+        let room = Length::mm(ROUND_HOOK);
+        let low = (place - half).max(self.edge + room);
+        let high = (place + half).min(self.end - room).max(low);
+        let (top, bottom) = (self.y(high), self.y(low));
+        let mut tip = self.half(place) + TONGUE - BESIDE_STRAP;
+        let is_clear = |tip: f64| {
+            (0..=4).all(|step| {
+                let y = top + (bottom - top) * f64::from(step) / 4.0;
+                let spot = Spot { x: Length::mm(tip * sign), y: Length::mm(y) };
+                outline.holds(spot) && outline.distance(spot) >= room - Length::mm(1e-6)
+            })
+        };
+        while tip > LEAST_HALF && !is_clear(tip) {
+            tip -= INWARD;
+        }
+        let root = (tip - OVERLAP).max(0.0);
+        let (left, right) = if sign > 0.0 { (root, tip) } else { (-tip, -root) };
+        Outline::rectangle(left, top, right, bottom)
     }
 
     /// The straps across the open side: from tongue to tongue, and the overlap on each.
@@ -302,9 +325,14 @@ impl<'c> Flat<'c> {
     }
 
     fn grain(&self) -> Detail {
-        // Under the holes' level and clear of the fold's own line.
+        // Under the holes' level; beside the thumb's opening, which takes the middle.
         let y = self.y(self.edge) - GRAIN_UP;
-        let outline = Outline::open(&[(-ARROW, y), (ARROW, y)]);
+        let (left, right) = self.thumb_opening().map_or((-ARROW.0, ARROW.0), |it| {
+            let left = it.extent().high.x.to_mm() + BESIDE_OPENING;
+            let room = self.half(self.edge) - ROUND_HOOK - left;
+            (left, left + room.min(2.0 * ARROW.0).max(2.0 * ARROW.1))
+        });
+        let outline = Outline::open(&[(left, y), (right, y)]);
         Detail { mark: Mark::Grain, outline }
     }
 

@@ -11,7 +11,7 @@ use super::lane::Lane;
 use super::outline::{Corner, Outline, Spot};
 use super::piece::{Bed, Detail, Dimension, Dots, Kind, Mark, Piece, Strap, StrapPlace, Width};
 use crate::calc::straps::orthosis_straps;
-use crate::case::{Case, Direction, Pull, STRAP_WIDTH};
+use crate::case::{Case, Direction, Grain, Pull, STRAP_WIDTH};
 use crate::units::Length;
 
 /// How far a bend between two girths is rounded to each side (mm).
@@ -99,7 +99,7 @@ impl<'c> Flat<'c> {
         }
         let closing = straps.map(|place| self.closing(place));
         details.extend(closing.iter().flat_map(|it| it.details.clone()));
-        details.push(self.grain());
+        details.extend((case.orthosis.sheet.grain == Grain::Lengthwise).then(|| self.grain()));
         let places = [StrapPlace::NearWrist, StrapPlace::NearElbow];
         Piece {
             kind: Kind::ForearmPiece,

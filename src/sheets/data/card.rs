@@ -143,6 +143,9 @@ struct MarkRow {
 
 pub(super) fn card(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Card {
     let pulls = case.orthosis.pulls.iter().zip(&plan.pulls);
+    let pulls: Vec<PullPart> =
+        pulls.map(|(pull, reckoned)| pull_part(case, pull, reckoned, plan)).collect();
+    let folds: Vec<u32> = pulls.iter().flat_map(|it| &it.loops).map(|it| it.gauge.folds).collect();
     let bears_on_making = |it: &&Finding| it.level != Level::Note;
     Card {
         paper: "card",
@@ -159,9 +162,9 @@ pub(super) fn card(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> C
             .filter_map(|it| estimate(*it).map(str::to_owned))
             .chain(usual_parts(case))
             .collect(),
-        pulls: pulls.map(|(pull, reckoned)| pull_part(case, pull, reckoned, plan)).collect(),
+        pulls,
         pattern: pattern_part(case, plan),
-        crimp: crimp(),
+        crimp: crimp(&folds),
         wrap: case.orthosis.cut.wrap.word(),
         stretch: feel(plan),
         is_made: is_made(case),
@@ -176,7 +179,7 @@ fn feel(plan: &Plan) -> &'static str {
 }
 
 /// Whether the pieces are made: a loop was fitted.
-fn is_made(case: &Case) -> bool {
+pub(super) fn is_made(case: &Case) -> bool {
     case.orthosis.pulls.iter().any(|it| it.in_use().is_some())
 }
 
@@ -211,14 +214,31 @@ fn nothing_to_make(plan: &PullPlan, whole: &Plan) -> Option<String> {
     let today = today.map_or_else(String::new, |it| {
         format!(" Draw today\u{2019}s mark at {} mm ({}).", mm0(it.place), degrees(it.angle))
     });
+    let kept = kept(plan, whole);
     Some(format!(
         "{}: no loop to make today. Loop {} reaches {}, the goal is {}.{later} Rub the old mark off the \
-         strip, and take the old label off.{today}",
+         strip, and take the old label off.{today} {kept}",
         capital(plan.direction),
         in_use.number,
         degrees(in_use.to),
         degrees(plan.goal)
     ))
+}
+
+/// Whether tab and strip are replaced when nothing is to be made: a finding may ask for others.
+fn kept(plan: &PullPlan, whole: &Plan) -> String {
+    let id = format!("tab-{}", plan.direction.word());
+    let asks = whole.findings.iter().find(|it| it.id == id && it.level != Level::Note);
+    asks.map_or_else(
+        || "Tab and strip are not replaced today.".into(),
+        |it| {
+            format!(
+                "Tab and strip are not replaced today unless the therapist orders it: ask, since \
+                 \u{201c}{}\u{201d} wants other sizes.",
+                it.title
+            )
+        },
+    )
 }
 
 fn capital(direction: Direction) -> &'static str {

@@ -116,13 +116,19 @@ pub(super) struct Panel {
     figure: Drawing,
 }
 
-/// How a loop is made at the bench, drawn step by step; the same for every case.
-pub(super) fn crimp() -> Vec<Panel> {
+/// How loops are made at the bench, drawn step by step; `folds` tells how often the doubled line is folded on each gauge.
+/// Folded more than once it has no drawing, and the words beside its gauge tell how.
+pub(super) fn crimp(folds: &[u32]) -> Vec<Panel> {
     let panel = |it: figure::Panel| Panel {
         caption_key: it.key,
         figure: Drawing::of(&it.figure, crimp_alt(it.key)),
     };
     let mut panels: Vec<_> = figure::crimp_sequence();
+    panels.retain(|it| match it.key {
+        "gauge" => folds.contains(&0),
+        "gauge_folded" => folds.contains(&1),
+        _ => true,
+    });
     // The tab is made before the line is threaded through it.
     panels.sort_by_key(|it| it.key != "tab");
     panels.into_iter().map(panel).collect()
@@ -133,6 +139,10 @@ fn crimp_alt(key: &str) -> String {
         "gauge" => {
             "the line lies folded in half on the gauge, its fold on one end line, and both strands \
              are marked at the other end line."
+        }
+        "gauge_folded" => {
+            "the line lies on the gauge, folded in half with its fold on one end line; the doubled line \
+             goes round the other end line and back, and both strands are marked at the first end line."
         }
         "thread" => {
             "the line runs through the hole of the hand cuff and the hole of the tab, and its marked \

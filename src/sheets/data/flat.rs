@@ -16,7 +16,8 @@ const TICK: f64 = 4.0;
 #[derive(Default)]
 struct Canvas {
     shapes: Vec<(&'static str, Outline)>,
-    labels: Vec<(Spot, String, bool)>,
+    /// The middle of each; where the line that it measures begins; what it says; whether it stands upright.
+    labels: Vec<(Spot, Spot, String, bool)>,
 }
 
 /// A piece with its marks and dimensions, to be drawn to scale.
@@ -38,7 +39,7 @@ pub(super) fn overview(piece: &Piece, grid: &Grid, letter: char, alt: String) ->
     }
     for cell in grid.cells() {
         canvas.paint("tile", &cell.frame());
-        canvas.label(cell.middle(), cell.name(letter), false);
+        canvas.label(cell.middle(), cell.name(letter));
     }
     canvas.set(alt)
 }
@@ -59,7 +60,7 @@ pub(super) fn on_sheet(
         if let Some(opening) = &piece.opening {
             canvas.paint("hole", &laid(piece, opening, lie));
         }
-        canvas.label(Spot { x: lie.x, y: lie.y }, names[lie.piece].clone(), false);
+        canvas.label(Spot { x: lie.x, y: lie.y }, names[lie.piece].clone());
     }
     canvas.set(alt)
 }
@@ -77,8 +78,8 @@ impl Canvas {
         self.shapes.push((part, outline.clone()));
     }
 
-    fn label(&mut self, at: Spot, text: String, is_upright: bool) {
-        self.labels.push((at, text, is_upright));
+    fn label(&mut self, at: Spot, text: String) {
+        self.labels.push((at, at, text, false));
     }
 
     fn piece(&mut self, piece: &Piece) {
@@ -109,7 +110,7 @@ impl Canvas {
             self.paint("dimension", &Outline::line(one, other));
         }
         let middle = Spot { x: (from.x + to.x) / 2.0, y: (from.y + to.y) / 2.0 };
-        self.label(middle, mm0(from.distance(to)), is_upright);
+        self.labels.push((middle, from, mm0(from.distance(to)), is_upright));
     }
 
     /// On its page: the origin at the top left of all shapes.
@@ -127,10 +128,10 @@ impl Canvas {
             Spot { x: most(|it| it.x).unwrap_or_default(), y: most(|it| it.y).unwrap_or_default() };
         let by = Spot { x: -low.x, y: -low.y };
         let place = |it: Spot| [coordinate(it.x + by.x), coordinate(it.y + by.y)];
-        let labels = self.labels.iter().map(|(at, text, is_upright)| Label {
+        let labels = self.labels.iter().map(|(at, to, text, is_upright)| Label {
             part: "dimension",
             at: place(*at),
-            to: place(*at),
+            to: place(*to),
             anchor: "on",
             text: Some(text.clone()),
             turn: is_upright.then_some(90),

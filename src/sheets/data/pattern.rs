@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::card::is_made;
 use super::drawing::{Drawing, Steps};
 use super::flat::{self, mark_key};
 use super::frame::Frame;
@@ -9,7 +10,7 @@ use super::pieces::{self, Refused};
 use super::tiles::{Cell, Grid, OVERLAP, Window};
 use crate::calc::Plan;
 use crate::calc::pattern::{Kind, Mark, Outline, Piece, Spot};
-use crate::case::{Case, Direction, Grain, PageSize, Side, Wrap};
+use crate::case::{Case, Direction, PageSize, Side, Wrap};
 use crate::sheets::wording::{mm0, round};
 use crate::sheets::words::Words;
 use crate::units::Length;
@@ -31,6 +32,8 @@ pub(super) struct PatternPaper {
     paper: &'static str,
     frame: Frame,
     title_side: &'static str,
+    /// Whether the pieces are made and worn: then this paper is for a remake alone.
+    is_made: bool,
     pieces: Vec<PieceData>,
     refused: Vec<Refused>,
     estimates: Vec<String>,
@@ -121,6 +124,7 @@ pub(super) fn pattern(case: &Case, plan: &Plan, page: PageSize, words: &Words) -
         paper: "pattern",
         frame: Frame::of(case, page, words),
         title_side: case.patient.side.word(),
+        is_made: is_made(case),
         pieces: drawn.map(|(piece, letter)| piece_data(piece, letter, window, case)).collect(),
         refused: pieces::refused(&plan.pattern, case),
         estimates: pieces::stand_ins(&plan.pattern),
@@ -144,7 +148,7 @@ fn piece_data(piece: &Piece, letter: char, window: Window, case: &Case) -> Piece
     );
     let mut words = words(piece, case);
     words.extend(mark_words(piece));
-    words.extend(grain_word(piece, case));
+    words.extend(grain_word(piece));
     PieceData {
         letter,
         key: piece.kind.key(),
@@ -295,17 +299,13 @@ fn cuff_words(piece: &Piece, case: &Case) -> Vec<Written> {
     ]
 }
 
-/// What the arrow is, beside it.
-fn grain_word(piece: &Piece, case: &Case) -> Option<Written> {
+/// What the arrow is, beside it; a sheet without grain has none.
+fn grain_word(piece: &Piece) -> Option<Written> {
     let arrow = piece.details.iter().find(|it| it.mark == Mark::Grain)?.outline.extent().middle();
-    let text = match case.orthosis.sheet.grain {
-        Grain::Lengthwise => "grain",
-        Grain::None => "no grain",
-    };
     // Near a cuff's wrist end the words for that end stand under the arrow.
     let off = if piece.kind == Kind::Cuff { -UNDER_ARROW } else { UNDER_ARROW };
     let at = Spot { y: arrow.y + off, ..arrow };
-    Some(Written { at, text, big: false, is_upright: false })
+    Some(Written { at, text: "grain", big: false, is_upright: false })
 }
 
 /// What the marks on a piece are, written in their middle.
