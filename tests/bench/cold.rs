@@ -1,36 +1,32 @@
-//! The program cold: a new process for each run, all papers of a demo case.
+//! The program cold: a new process for each run, a demo case's packet (handout, card, summary), all its papers, and each.
 //!
 //! Prints the median wall time and, where GNU time is installed, the peak memory.
 
 use std::path::Path;
 use std::process::{Command, Stdio};
+use std::slice;
 use std::time::{Duration, Instant};
 
+use tautline::sheets::Paper;
+
 const RUNS: usize = 21;
+/// What a visit takes home, keeps at the bench and files.
+const PACKET: [&str; 3] = ["handout", "card", "summary"];
 const PROGRAM: &str = env!("CARGO_BIN_EXE_tautline");
 const TIME: &str = "/usr/bin/time";
 
 fn main() {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    for paper in [
-        None,
-        Some("handout"),
-        Some("card"),
-        Some("summary"),
-        Some("brief"),
-        Some("pattern"),
-        Some("labels"),
-    ] {
+    let each = Paper::ALL.map(Paper::name);
+    let sets = [("packet", &PACKET[..]), ("all", &[][..])].into_iter();
+    for (name, papers) in sets.chain(each.iter().map(|it| (*it, slice::from_ref(it)))) {
         let mut arguments = vec!["print".to_owned(), demo()];
         arguments.extend(["--out".to_owned(), folder.path().display().to_string()]);
-        if let Some(paper) = paper {
-            arguments.extend(["--only".to_owned(), paper.to_owned()]);
-        }
+        arguments.extend(papers.iter().flat_map(|it| ["--only".to_owned(), (*it).to_owned()]));
         let mut times: Vec<Duration> = (0..RUNS).map(|_| wall(&arguments)).collect();
         times.sort();
         let middle = times[RUNS / 2].as_secs_f64() * 1e3;
         let (low, high) = (times[0].as_secs_f64() * 1e3, times[RUNS - 1].as_secs_f64() * 1e3);
-        let name = paper.unwrap_or("all");
         println!("{name:>10}: median {middle:.1} ms ({low:.1} to {high:.1}), {}", peak(&arguments));
     }
 }

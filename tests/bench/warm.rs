@@ -1,8 +1,11 @@
-//! The program warm: one process, one core, the work of each storey and of each paper.
+//! The program warm: one process, the work of each storey, of each paper, of a packet (handout, card, summary) and of many by
+//! two workers. One core (`RAYON_NUM_THREADS=1`) shows the work itself.
 
 use std::hint::black_box;
+use std::thread;
 
 use divan::Bencher;
+use divan::counter::ItemsCount;
 use tautline::calc::{self, Plan};
 use tautline::case::{self, Case, PageSize};
 use tautline::sheets::{self, Paper};
@@ -38,16 +41,49 @@ fn plan(bencher: Bencher<'_, '_>) {
     bencher.bench(|| calc::plan(black_box(&case)));
 }
 
+fn patients() -> Vec<(Case, Plan)> {
+    let planned = |number| {
+        let case = patient(number);
+        let plan = calc::plan(&case);
+        (case, plan)
+    };
+    (0..PATIENTS).map(planned).collect()
+}
+
+/// What a visit takes home, keeps at the bench and files.
+const PACKET: [Paper; 3] = [Paper::Handout, Paper::Card, Paper::Summary];
+
+#[divan::bench]
+fn packet(bencher: Bencher<'_, '_>) {
+    let all = patients();
+    let mut next = all.iter().cycle();
+    bencher.bench_local(|| {
+        let (case, plan) = next.next().expect("a cycle");
+        sheets::typeset(&PACKET, case, plan, PageSize::Letter)
+    });
+}
+
+/// Each worker's own half of the patients; the counter gives packets a second.
+#[divan::bench(max_time = 20)]
+fn packets_by_two_workers(bencher: Bencher<'_, '_>) {
+    let all = patients();
+    bencher.counter(ItemsCount::new(PATIENTS)).bench_local(|| {
+        thread::scope(|scope| {
+            for half in all.chunks(PATIENTS / 2) {
+                scope.spawn(move || {
+                    for (case, plan) in half {
+                        sheets::typeset(&PACKET, case, plan, PageSize::Letter).expect("a packet");
+                    }
+                });
+            }
+        });
+    });
+}
+
 #[divan::bench(args = Paper::ALL.map(Paper::name))]
 fn paper(bencher: Bencher<'_, '_>, name: &str) {
     let paper = Paper::ALL.into_iter().find(|it| it.name() == name).expect("a paper's name");
-    let all: Vec<(Case, Plan)> = (0..PATIENTS)
-        .map(|number| {
-            let case = patient(number);
-            let plan = calc::plan(&case);
-            (case, plan)
-        })
-        .collect();
+    let all = patients();
     let mut next = all.iter().cycle();
     bencher.bench_local(|| {
         let (case, plan) = next.next().expect("a cycle");
