@@ -83,7 +83,7 @@ fn is_first(printed: &Printed) -> bool {
     printed.plan.pulls.len() == 1 && !is_made(printed) && !printed.plan.is_withheld()
 }
 
-/// The flat pieces and all that is told of them take one page where there is one pull, so that no page stays mostly blank.
+/// The flat pieces and all that is told of them take one page where there is one pull: nothing is left for a page of its own.
 #[test]
 fn the_flat_pieces_of_a_single_pull_take_a_page() {
     let mut seen = 0;
@@ -94,9 +94,6 @@ fn the_flat_pieces_of_a_single_pull_take_a_page() {
         for heading in ["Flat pieces", "Where the parts lie", "Measures", "On the sheet"] {
             assert!(page.contains(&squeezed(heading)), "{}: {heading}", printed.name);
         }
-        // The parts, the pieces, a page for each loop, the work.
-        let most = 3 + printed.plan.pulls[0].loops.len();
-        assert!(pdf.page_count() <= most, "{}: {} pages", printed.name, pdf.page_count());
     }
     assert!(seen >= 12, "{seen} cards");
 }
