@@ -31,9 +31,9 @@ pub(super) fn gauge_folded() -> Sheet {
 }
 
 /// A line on the gauge, its strands marked at the end line on the right.
-fn on_gauge(line: Outline, lane: f64, strands: [f64; 2], lowest: f64) -> Sheet {
+fn on_gauge(line: Outline, half: f64, strands: [f64; 2], lowest: f64) -> Sheet {
     let mut sheet = Sheet::default();
-    sheet.paint(Part::Gauge, block(at(ENDS.0, -lane), at(ENDS.1, lane)));
+    sheet.paint(Part::Gauge, block(at(ENDS.0, -half), at(ENDS.1, half)));
     for end in [ENDS.0, ENDS.1] {
         sheet.paint(Part::Gauge, Outline::straight(&[at(end, -LANE.1), at(end, LANE.1)]));
     }
@@ -43,7 +43,7 @@ fn on_gauge(line: Outline, lane: f64, strands: [f64; 2], lowest: f64) -> Sheet {
     }
     let upper = strands[0].max(strands[1]);
     let over =
-        [(Part::Gauge, 0.0, at(18.0, lane - 0.6)), (Part::Mark, 4.0, at(ENDS.1, upper + 0.6))];
+        [(Part::Gauge, 0.0, at(18.0, half - 0.6)), (Part::Mark, 4.0, at(ENDS.1, upper + 0.6))];
     names(&mut sheet, ROWS.0, Anchor::Above, &over);
     names(&mut sheet, ROWS.1, Anchor::Below, &[(Part::Line, 0.0, at(18.0, lowest))]);
     sheet

@@ -268,16 +268,16 @@ impl<'c> Flat<'c> {
     /// rounded edge asks for, so that none of it hangs over toward the skin.
     fn hook(&self, outline: &Outline, place: Length, sign: f64) -> Outline {
         let half = self.straps.width / 2.0;
-        let room = Length::mm(ROUND_HOOK);
-        let low = (place - half).max(self.edge + room);
-        let high = (place + half).min(self.end - room).max(low);
+        let white = Length::mm(ROUND_HOOK);
+        let low = (place - half).max(self.edge + white);
+        let high = (place + half).min(self.end - white).max(low);
         let (top, bottom) = (self.y(high), self.y(low));
         let mut tip = self.half(place) + TONGUE - BESIDE_STRAP;
         let is_clear = |tip: f64| {
             (0..=4).all(|step| {
                 let y = top + (bottom - top) * f64::from(step) / 4.0;
                 let spot = Spot { x: Length::mm(tip * sign), y: Length::mm(y) };
-                outline.holds(spot) && outline.distance(spot) >= room - Length::mm(1e-6)
+                outline.holds(spot) && outline.distance(spot) >= white - Length::mm(1e-6)
             })
         };
         while tip > LEAST_HALF && !is_clear(tip) {
