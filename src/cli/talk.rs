@@ -78,6 +78,14 @@ impl<'r> Talk<'r> {
         self.from(0)
     }
 
+    /// Goes on behind the last of these answers.
+    pub(super) fn on_from(&mut self, answers: Answers) -> Result<bool, String> {
+        let is_answered = |at: &usize| answers.holds(&self.questions[*at].path);
+        self.trail = (0..self.questions.len()).filter(is_answered).collect();
+        self.answers = answers;
+        self.from(self.trail.last().map_or(0, |it| it + 1))
+    }
+
     /// Asks the last question again, and what follows it.
     pub(super) fn again(&mut self) -> Result<bool, String> {
         let last = self.trail.pop().unwrap_or(0);
