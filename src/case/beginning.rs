@@ -7,6 +7,7 @@ use super::fault::{Fault, Remark, Source};
 use super::measured::Written;
 use super::profile::{self, FromProfile, Profile};
 use super::shape::Shape;
+use super::unfinished::Typed;
 use super::{Sound, Unsound};
 
 /// Whom a case names, where the profile lists several.
@@ -86,19 +87,21 @@ impl Beginning {
         text(answers, &Leading { given: &given, profile, therapists: &therapists })
     }
 
-    /// The answers of a file that was begun so and not touched since; nothing where it holds anything else, so that going on
+    /// The answers of a file, and how they were typed, that was begun so and not touched since; nothing where it holds anything else, so that going on
     /// with it loses nothing.
     #[must_use]
-    pub fn resumed(&self, bytes: &[u8]) -> Option<Answers> {
+    pub fn resumed(&self, bytes: &[u8]) -> Option<(Answers, Typed)> {
         let root = super::tree(bytes, Source::Case).ok()?;
         let written = Written::of(&root, "");
         let mut answers = Answers::default();
+        let mut all = Typed::new();
         for question in self.questions() {
             if let Some(typed) = typed(&question, &written) {
                 answers.put(&question, &typed);
+                all.insert(question.path, typed);
             }
         }
-        (self.text(&answers).as_bytes() == bytes).then_some(answers)
+        (self.text(&answers).as_bytes() == bytes).then_some((answers, all))
     }
 
     fn read(&self, answers: &Answers) -> Result<Sound, Unsound> {

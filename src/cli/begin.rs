@@ -16,7 +16,7 @@ use super::say::say;
 use super::stuck::is_yaml;
 use super::talk::{Record, Talk, is_at_a_terminal};
 use super::told::Told;
-use crate::case::{Answers, Beginning, Fault, Question, Remark};
+use crate::case::{Answers, Beginning, Fault, Question, Remark, Typed};
 
 pub(super) fn begin(wanted: &Begin) -> Outcome {
     let path = &wanted.file;
@@ -69,7 +69,7 @@ struct Ways<'w> {
 }
 
 /// Asks from the start, or behind the answers that a begun file has.
-fn asked(ways: &Ways<'_>, beginning: Beginning, answers: Option<Answers>) -> Outcome {
+fn asked(ways: &Ways<'_>, beginning: Beginning, answers: Option<(Answers, Typed)>) -> Outcome {
     let Ways { path, next, .. } = ways;
     let notebook = if answers.is_some() { Notebook::resumed(path) } else { Notebook::new(path) };
     let notebook = Arc::new(Mutex::new(notebook));
@@ -99,10 +99,10 @@ fn asked(ways: &Ways<'_>, beginning: Beginning, answers: Option<Answers>) -> Out
 }
 
 /// The answers of a file that was begun, was not touched since and lacks something.
-fn unfinished(beginning: &Beginning, path: &Path) -> Option<Answers> {
+fn unfinished(beginning: &Beginning, path: &Path) -> Option<(Answers, Typed)> {
     let is_file = path.symlink_metadata().is_ok_and(|it| it.is_file());
     let bytes = whole(path).ok().filter(|_| is_file)?;
-    beginning.resumed(&bytes).filter(|answers| !beginning.faults(answers).is_empty())
+    beginning.resumed(&bytes).filter(|(answers, _)| !beginning.faults(answers).is_empty())
 }
 
 /// Why no file can be at a place, and what to do.

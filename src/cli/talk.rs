@@ -8,7 +8,7 @@ use std::io::{BufRead, IsTerminal, Write, stderr, stdin};
 use anstyle::Style;
 
 use super::fold::tell;
-use crate::case::{Answers, Fault, Kind, Question, Remark, Shape, guide};
+use crate::case::{self, Answers, Fault, Kind, Question, Remark, Shape, guide};
 
 /// What leaves a question out to which an answer is offered.
 pub(super) const LEFT_OUT: &str = "-";
@@ -79,7 +79,11 @@ impl<'r> Talk<'r> {
     }
 
     /// Goes on behind the last of these answers.
-    pub(super) fn on_from(&mut self, answers: Answers) -> Result<bool, String> {
+    pub(super) fn on_from(
+        &mut self,
+        (answers, typed): (Answers, case::Typed),
+    ) -> Result<bool, String> {
+        self.typed = typed;
         let is_answered = |at: &usize| answers.holds(&self.questions[*at].path);
         self.trail = (0..self.questions.len()).filter(is_answered).collect();
         self.answers = answers;
