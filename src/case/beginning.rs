@@ -1,8 +1,13 @@
 //! A case file under way with the clinic's profile under it: what the profile gives is neither asked nor written.
 
+use std::collections::BTreeMap;
+
 use super::begun::{Answers, Leading, Question, questions, text};
 use super::fault::{Fault, Remark, Source};
+use super::measured::Written;
 use super::profile::{self, FromProfile, Profile};
+use super::shape::Shape;
+use super::unfinished::Typed;
 use super::{Sound, Unsound};
 
 /// Whom a case names, where the profile lists several.
@@ -82,6 +87,23 @@ impl Beginning {
         text(answers, &Leading { given: &given, profile, therapists: &therapists })
     }
 
+    /// The answers of a file, and how they were typed, that was begun so and not touched since; nothing where it holds anything else, so that going on
+    /// with it loses nothing.
+    #[must_use]
+    pub fn resumed(&self, bytes: &[u8]) -> Option<(Answers, Typed)> {
+        let root = super::tree(bytes, Source::Case).ok()?;
+        let written = Written::of(&root, "");
+        let mut answers = Answers::default();
+        let mut all = Typed::new();
+        for question in self.questions() {
+            if let Some(typed) = typed(&question, &written) {
+                answers.put(&question, &typed);
+                all.insert(question.path, typed);
+            }
+        }
+        (self.text(&answers).as_bytes() == bytes).then_some((answers, all))
+    }
+
     fn read(&self, answers: &Answers) -> Result<Sound, Unsound> {
         let text = self.text(answers);
         match &self.profile {
@@ -103,5 +125,35 @@ impl Beginning {
             Ok(sound) => sound.remarks,
             Err(unsound) => unsound.remarks,
         }
+    }
+}
+
+/// An answer as it was typed, from the values that stand in the file.
+fn typed(question: &Question, written: &BTreeMap<String, String>) -> Option<String> {
+    let path = &question.path;
+    let Shape::List { item, .. } = &question.key.shape else { return written.get(path).cloned() };
+    let place = |number: usize| {
+        let at = format!("{path}[{number}]");
+        let inner: Vec<(&str, &String)> = written
+            .iter()
+            .filter_map(|(key, value)| Some((key.strip_prefix(&at)?, value)))
+            .collect();
+        (!inner.is_empty()).then(|| one(&inner))
+    };
+    let all: Vec<String> = (1..).map_while(place).collect();
+    match (&all[..], &**item) {
+        ([], _) => written.get(path).map(|_| "none".to_owned()),
+        (all, Shape::Either(_)) => Some(all.join(", ")),
+        (all, _) => Some(all.join("; ")),
+    }
+}
+
+/// One place of a list: a word, other words, or a tendon with its day.
+fn one(inner: &[(&str, &String)]) -> String {
+    let at = |end: &str| inner.iter().find(|(key, _)| key.ends_with(end)).map(|it| it.1.as_str());
+    match (at(".tendon"), at(".date"), at(".other")) {
+        (Some(tendon), Some(day), _) => format!("tendon_repair {tendon} {day}"),
+        (_, _, Some(words)) => format!("other: {words}"),
+        _ => at("").unwrap_or_default().to_owned(),
     }
 }

@@ -33,7 +33,8 @@ pub(super) enum Command {
     ///
     /// The questions follow the file. Each says what to measure and from where, which units are taken, what can be and why
     /// it is asked; each answer is checked at once, as `check` would. Enter alone leaves an optional one out, `<` goes
-    /// back, Ctrl-C stops and keeps the answers. A file that is there already is never touched.
+    /// back, Ctrl-C stops and keeps the answers; the same command then goes on behind the last one. A file that is there already is
+    /// never touched, but for one that was begun so, is not whole yet and was not changed since.
     Begin(Begin),
     /// Print the sheet to take to the patient's arm: what to ask and measure, with boxes to write in.
     ///

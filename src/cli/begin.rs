@@ -8,7 +8,7 @@ use std::sync::{Arc, Mutex};
 use super::args::Begin;
 use super::clinic::{Desk, folder_of, name_for};
 use super::fold::tell;
-use super::input::typed;
+use super::input::{typed, whole};
 use super::notebook::Notebook;
 use super::outcome::Outcome;
 use super::report;
@@ -16,11 +16,11 @@ use super::say::say;
 use super::stuck::is_yaml;
 use super::talk::{Record, Talk, is_at_a_terminal};
 use super::told::Told;
-use crate::case::{Answers, Beginning, Fault, Question, Remark};
+use crate::case::{Answers, Beginning, Fault, Question, Remark, Typed};
 
 pub(super) fn begin(wanted: &Begin) -> Outcome {
     let path = &wanted.file;
-    if let Some(why) = in_the_way(path) {
+    if let Some(why) = nowhere(path) {
         return unwritten(&why);
     }
     let desk = match Desk::said(wanted.clinic.as_deref()) {
@@ -32,9 +32,17 @@ pub(super) fn begin(wanted: &Begin) -> Outcome {
         Err(outcome) => return outcome,
     };
     let next = format!("tautline check {}{flag}", typed(path));
-    let mut notebook = Notebook::new(path);
+    let is_there = path.symlink_metadata().is_ok();
+    let is_asked = !wanted.blank && is_at_a_terminal();
+    let begun = is_there.then(|| unfinished(&beginning, path).filter(|_| is_asked));
+    if let Some(None) = begun {
+        return unwritten(&format!(
+            "{} is there already and stays as it is; `{next}` says what it lacks",
+            path.display()
+        ));
+    }
     if wanted.blank {
-        return match notebook.save(&beginning.text(&Answers::default())) {
+        return match Notebook::new(path).save(&beginning.text(&Answers::default())) {
             Ok(()) => say(&format!(
                 "{}\nFill it in with an editor. `{next}` then says what is still missing.\n",
                 path.display()
@@ -42,15 +50,30 @@ pub(super) fn begin(wanted: &Begin) -> Outcome {
             Err(why) => unwritten(&why),
         };
     }
-    if !is_at_a_terminal() {
+    if !is_asked {
         return unwritten(&format!(
             "there is no terminal to ask at; `tautline begin {} --blank{}` writes a file to fill in",
             typed(path),
             desk.flag()
         ));
     }
+    let again = format!("tautline begin {}{}", typed(path), desk.flag());
+    asked(&Ways { path, next, again }, beginning, begun.flatten())
+}
+
+/// A file under way, the command behind it and the one that goes on with it.
+struct Ways<'w> {
+    path: &'w Path,
+    next: String,
+    again: String,
+}
+
+/// Asks from the start, or behind the answers that a begun file has.
+fn asked(ways: &Ways<'_>, beginning: Beginning, answers: Option<(Answers, Typed)>) -> Outcome {
+    let Ways { path, next, .. } = ways;
+    let notebook = if answers.is_some() { Notebook::resumed(path) } else { Notebook::new(path) };
     let notebook = Arc::new(Mutex::new(notebook));
-    stop_cleanly(&notebook, path, &next);
+    stop_cleanly(&notebook, ways);
     let begun = Begun { notebook, beginning };
     let mut talk = Talk::new(&begun, begun.beginning.questions());
     tell!(
@@ -58,18 +81,32 @@ pub(super) fn begin(wanted: &Begin) -> Outcome {
          stops and keeps the answers.",
         talk.questions.len()
     );
-    match talk.whole() {
+    let is_whole = match answers {
+        Some(answers) => {
+            tell!("{} is begun; the questions go on behind its last answer.", path.display());
+            talk.on_from(answers)
+        }
+        None => talk.whole(),
+    };
+    match is_whole {
         Ok(true) => say(&format!("{} is written and reads well. Next:  {next}\n", path.display())),
         Ok(false) => {
-            tell!("\n{}", stopped(path, begun.is_saved(), &next));
+            tell!("\n{}", stopped(path, begun.is_saved(), &ways.again));
             Outcome::Faults
         }
         Err(why) => unwritten(&why),
     }
 }
 
-/// Why no file can be begun at a place, and what to do.
-fn in_the_way(path: &Path) -> Option<String> {
+/// The answers of a file that was begun, was not touched since and lacks something.
+fn unfinished(beginning: &Beginning, path: &Path) -> Option<(Answers, Typed)> {
+    let is_file = path.symlink_metadata().is_ok_and(|it| it.is_file());
+    let bytes = whole(path).ok().filter(|_| is_file)?;
+    beginning.resumed(&bytes).filter(|(answers, _)| !beginning.faults(answers).is_empty())
+}
+
+/// Why no file can be at a place, and what to do.
+fn nowhere(path: &Path) -> Option<String> {
     let shown = path.display();
     if path.is_dir() {
         return Some(format!(
@@ -77,13 +114,7 @@ fn in_the_way(path: &Path) -> Option<String> {
             typed(&path.join("case.yaml"))
         ));
     }
-    if path.symlink_metadata().is_ok() {
-        return Some(format!(
-            "{shown} is there already and stays as it is; `tautline check {}` says what it lacks",
-            typed(path)
-        ));
-    }
-    if !is_yaml(path) {
+    if !is_yaml(path) && path.symlink_metadata().is_err() {
         let mut named = path.as_os_str().to_owned();
         named.push(".yaml");
         return Some(format!(
@@ -135,22 +166,22 @@ fn unwritten(why: &str) -> Outcome {
 }
 
 /// What is said when the questions end early.
-fn stopped(path: &Path, is_saved: bool, next: &str) -> String {
+fn stopped(path: &Path, is_saved: bool, again: &str) -> String {
     if !is_saved {
         return "Stopped; nothing was written.".into();
     }
     format!(
-        "Stopped. {} holds the answers so far; go on in an editor. `{next}` says what is still missing.",
+        "Stopped. {} holds the answers so far. `{again}` goes on with the questions.",
         path.display()
     )
 }
 
 /// An interrupt waits for a save under way, says what is kept, and ends.
-fn stop_cleanly(notebook: &Arc<Mutex<Notebook>>, path: &Path, next: &str) {
-    let (notebook, path, next) = (Arc::clone(notebook), path.to_owned(), next.to_owned());
+fn stop_cleanly(notebook: &Arc<Mutex<Notebook>>, ways: &Ways<'_>) {
+    let (notebook, path, again) = (Arc::clone(notebook), ways.path.to_owned(), ways.again.clone());
     let handler = move || {
         let is_saved = notebook.lock().is_ok_and(|it| it.is_saved());
-        tell!("\n{}", stopped(&path, is_saved, &next));
+        tell!("\n{}", stopped(&path, is_saved, &again));
         std::process::exit(Outcome::Interrupted.code().into());
     };
     // Where the system takes no handler an interrupt ends the program at once; each save is whole all the same.

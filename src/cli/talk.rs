@@ -8,7 +8,7 @@ use std::io::{BufRead, IsTerminal, Write, stderr, stdin};
 use anstyle::Style;
 
 use super::fold::tell;
-use crate::case::{Answers, Fault, Kind, Question, Remark, Shape, guide};
+use crate::case::{self, Answers, Fault, Kind, Question, Remark, Shape, guide};
 
 /// What leaves a question out to which an answer is offered.
 pub(super) const LEFT_OUT: &str = "-";
@@ -76,6 +76,18 @@ impl<'r> Talk<'r> {
     /// Asks everything, then again what the reader still misses; false where the terminal ended it.
     pub(super) fn whole(&mut self) -> Result<bool, String> {
         self.from(0)
+    }
+
+    /// Goes on behind the last of these answers.
+    pub(super) fn on_from(
+        &mut self,
+        (answers, typed): (Answers, case::Typed),
+    ) -> Result<bool, String> {
+        self.typed = typed;
+        let is_answered = |at: &usize| answers.holds(&self.questions[*at].path);
+        self.trail = (0..self.questions.len()).filter(is_answered).collect();
+        self.answers = answers;
+        self.from(self.trail.last().map_or(0, |it| it + 1))
     }
 
     /// Asks the last question again, and what follows it.

@@ -25,10 +25,12 @@ fn check(folder: &Path) -> (i32, String) {
     )
 }
 
-/// The next question's key, as its prompt names it.
+/// The next question's key, as its prompt names it, whatever is offered.
 fn key(session: &mut PtySession) -> String {
-    let (_, prompt) = session.exp_regex(r"\n  [a-z_.\[\]0-9]+( \(optional\))?: ").unwrap();
-    prompt.trim().trim_end_matches(':').trim_end_matches(" (optional)").to_owned()
+    let prompt = r"\n  [a-z_.\[\]0-9]+( \(optional\))?( \[[^\]]*\])?: ";
+    let (_, prompt) = session.exp_regex(prompt).unwrap();
+    let words = prompt.trim().trim_end_matches(':').split(' ');
+    words.into_iter().next().unwrap().to_owned()
 }
 
 /// The demo's answer to a question, as a therapist would type it.
@@ -197,4 +199,91 @@ fn a_profile_spares_its_questions() {
     assert!(said.contains("from the clinic's profile clinic.yaml: clinic.name"), "{said}");
     let text = fs::read_to_string(folder.path().join("case.yaml")).unwrap();
     assert!(text.contains("  profile: clinic.yaml\n") && !text.contains("555-0142"), "{text}");
+}
+
+/// Stopped again and again, `begin` goes on behind the last answer, and the file is the one of a single run.
+#[test]
+fn questions_go_on_where_they_were_stopped() {
+    let demo = demo("quarry-bend-left-flexion");
+    let typed = |path: &str| match path {
+        "history.conditions" => {
+            "diabetes, tendon_repair flexor 2025-01-31, other: hands [often] cold".to_owned()
+        }
+        _ => answer(&demo, path),
+    };
+    let stops = ["case.prepared", "history.conditions", "limb.hand_length", ""];
+    let run = |stops: &[&str]| {
+        let folder = TempDir::new().unwrap();
+        let mut asked = Vec::new();
+        for (run, stop) in stops.iter().enumerate() {
+            let mut session = begin(folder.path());
+            if run > 0 {
+                session.exp_string("the questions go on behind its last answer").unwrap();
+            }
+            loop {
+                let path = key(&mut session);
+                if asked.last().map(String::as_str) == Some(*stop) {
+                    session.send_control('c').unwrap();
+                    let on = "`tautline begin case.yaml` goes on with the questions.";
+                    session.exp_string(on).unwrap();
+                    break;
+                }
+                session.send_line(&typed(&path)).unwrap();
+                let is_last = path == "wear.from";
+                asked.push(path);
+                if is_last {
+                    session.exp_string("is written and reads well").unwrap();
+                    break;
+                }
+            }
+            session.exp_eof().unwrap();
+        }
+        (asked, fs::read_to_string(folder.path().join("case.yaml")).unwrap())
+    };
+    let (at_once, wanted) = run(&[""]);
+    let (in_parts, text) = run(&stops);
+    assert_eq!(text, wanted);
+    assert_eq!(in_parts, at_once, "no question twice, none left out");
+}
+
+/// A file that somebody wrote in, or that is whole, stays as it is.
+#[test]
+fn only_an_untouched_begun_file_is_gone_on_with() {
+    let folder = TempDir::new().unwrap();
+    let mut session = begin(folder.path());
+    for typed in ["TM-1", "2026-04-13", ""] {
+        key(&mut session);
+        session.send_line(typed).unwrap();
+    }
+    key(&mut session);
+    session.send_control('c').unwrap();
+    session.exp_eof().unwrap();
+    let path = folder.path().join("case.yaml");
+    let begun = fs::read_to_string(&path).unwrap();
+    let touched = [
+        format!("{begun}# mine\n"),
+        begun.replace("  id: TM-1", "  id: TM-1 # mine"),
+        begun.replace("  language:", "  teach_back: never\n  language:"),
+        fs::read_to_string(root().join("demo-cases/rope-loft-short.yaml")).unwrap(),
+    ];
+    for text in touched {
+        assert_ne!(text, begun);
+        fs::write(&path, &text).unwrap();
+        let mut session = begin(folder.path());
+        session.exp_string("is there already and stays as it is").unwrap();
+        session.exp_eof().unwrap();
+        assert_eq!(fs::read_to_string(&path).unwrap(), text);
+    }
+    fs::write(&path, &begun).unwrap();
+    let mut session = begin(folder.path());
+    // `<` goes back to what was answered.
+    assert_eq!(key(&mut session), "case.language");
+    session.send_line("<").unwrap();
+    session.exp_string("case.prepared [2026-04-13]: ").unwrap();
+    session.send_line("2026-04-14").unwrap();
+    key(&mut session);
+    session.send_control('c').unwrap();
+    session.exp_eof().unwrap();
+    let text = fs::read_to_string(&path).unwrap();
+    assert_eq!(text, begun.replace("2026-04-13\n", "2026-04-14\n"));
 }
