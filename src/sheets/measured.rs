@@ -41,6 +41,11 @@ fn measured(
     }
     let endless = Size::new(room.size.x, Abs::inf());
     let regions = Regions { size: endless, full: room.size.y, ..Regions::from(room) };
-    typst_layout::layout_fragment(engine, content, locator, styles, regions)
-        .map(Fragment::into_frame)
+    let frame = typst_layout::layout_fragment(engine, content, locator.relayout(), styles, regions)
+        .map(Fragment::into_frame)?;
+    if frame.height() < room.size.y {
+        return Ok(frame);
+    }
+    // A block that must stay whole is never told to be higher than the page: what reaches its foot is measured without.
+    typst_layout::layout_frame(engine, content, locator, styles, Region::new(endless, room.expand))
 }
