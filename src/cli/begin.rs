@@ -6,9 +6,9 @@ use std::path::Path;
 use std::sync::{Arc, Mutex};
 
 use super::args::Begin;
-use super::clinic::{Desk, folder_of, name_for};
+use super::clinic::{Desk, name_for};
 use super::fold::tell;
-use super::input::{typed, whole};
+use super::input::{folder_of, typed, whole};
 use super::notebook::Notebook;
 use super::outcome::Outcome;
 use super::report;

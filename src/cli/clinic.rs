@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use anstyle::Style;
 
-use super::input::{bytes, one_words, plain, typed};
+use super::input::{bytes, folder_of, one_words, plain, typed};
 use super::outcome::Outcome;
 use super::report::{self, Files};
 use super::stuck;
@@ -178,11 +178,6 @@ pub(super) fn name_for(case: &Path, profile: &Path) -> Option<String> {
     let parts: Option<Vec<&str>> = way.iter().map(|it| it.to_str()).collect();
     let name = format!("{up}{}", parts?.join("/"));
     Beginning::may_name(&name).then_some(name)
-}
-
-/// The folder of a file.
-pub(super) fn folder_of(file: &Path) -> &Path {
-    file.parent().filter(|it| !it.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
 /// The bytes of the profile that a case names, or what to do about it; a link out of the folder above is not followed.

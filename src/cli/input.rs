@@ -142,3 +142,8 @@ pub(super) fn plain(error: &std::io::Error) -> String {
         _ => error.to_string(),
     }
 }
+
+/// The folder of a file.
+pub(super) fn folder_of(file: &Path) -> &Path {
+    file.parent().filter(|it| !it.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use tempfile::NamedTempFile;
 
-use super::input::plain;
+use super::input::{folder_of, plain};
 
 /// A file of our own under way.
 pub(super) struct Notebook {
@@ -56,11 +56,7 @@ impl Notebook {
 
 /// The whole text in a file of its own beside a place; on Unix it is for its owner's eyes alone.
 fn beside(path: &Path, text: &str) -> io::Result<NamedTempFile> {
-    let folder = match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    let mut file = NamedTempFile::new_in(folder)?;
+    let mut file = NamedTempFile::new_in(folder_of(path))?;
     file.write_all(text.as_bytes())?;
     file.as_file().sync_all()?;
     Ok(file)

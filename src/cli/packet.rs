@@ -12,7 +12,7 @@ use std::time::Duration;
 
 use tempfile::{Builder, NamedTempFile};
 
-use super::input::plain;
+use super::input::{folder_of, plain};
 use crate::sheets;
 
 /// What the names of files under way begin with.
@@ -122,10 +122,6 @@ fn beside(sheet: Sheet) -> Result<Ready, String> {
 
 fn beside_of(place: &Path) -> io::Result<NamedTempFile> {
     Builder::new().prefix(PREFIX).suffix(SUFFIX).tempfile_in(folder_of(place))
-}
-
-fn folder_of(place: &Path) -> &Path {
-    place.parent().filter(|it| !it.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
 /// Renames every paper into its place, and takes all back when one cannot be.

@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
-use super::input::plain;
+use super::input::{folder_of, plain};
 use super::report;
 use super::told::Told;
 use crate::case::Case;
@@ -71,7 +71,7 @@ pub(super) fn files(path: &Path, logo_beside: &Path, case: &Case) -> Vec<PathBuf
 
 /// The bytes of a file below the folder of the case; a link that leads out of it is not followed.
 fn bytes(case: &Path, whose: &str, file: &str) -> Result<Vec<u8>, String> {
-    let folder = case.parent().filter(|it| !it.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let folder = folder_of(case);
     let real = |path: PathBuf| path.canonicalize().map_err(|error| plain(&error));
     let (folder, picture) = (real(folder.to_owned())?, real(folder.join(file))?);
     if !picture.starts_with(&folder) {

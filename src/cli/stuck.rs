@@ -9,8 +9,7 @@ use anstream::eprintln;
 use clap::CommandFactory;
 
 use super::args::Arguments;
-use super::clinic::folder_of;
-use super::input::typed;
+use super::input::{folder_of, typed};
 use super::outcome::Outcome;
 use crate::case::{Fault, Kind};
 

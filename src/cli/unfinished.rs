@@ -5,9 +5,8 @@ use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
 
-use super::clinic::folder_of;
 use super::fold::tell;
-use super::input::whole;
+use super::input::{folder_of, whole};
 use super::notebook::Notebook;
 use crate::case::{Answers, Question, Typed, Visiting};
 

@@ -27,9 +27,11 @@ fn text(printed: &Printed) -> String {
 fn in_order(printed: &Printed, shown: &str, sentences: &[&str]) {
     let mut from = 0;
     for sentence in sentences {
-        let found = shown[from..].find(&squeezed(sentence));
-        from += found
-            .unwrap_or_else(|| panic!("{}: `{sentence}` is not next in {shown}", printed.name));
+        let sentence = squeezed(sentence);
+        let found = shown[from..].find(&sentence);
+        from += sentence.len()
+            + found
+                .unwrap_or_else(|| panic!("{}: `{sentence}` is not next in {shown}", printed.name));
     }
 }
 
