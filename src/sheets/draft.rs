@@ -140,7 +140,7 @@ static PROGRAM: LazyLock<[u8; 32]> = LazyLock::new(|| {
     put(&mut hash, env!("CARGO_PKG_VERSION").as_bytes());
     put(&mut hash, include_bytes!("../../Cargo.lock"));
     for code in
-        [&include_bytes!("pdf.rs")[..], include_bytes!("compile.rs"), include_bytes!("world.rs")]
+        [&include_bytes!("pdf.rs")[..], include_bytes!("measured.rs"), include_bytes!("world.rs")]
     {
         put(&mut hash, code);
     }

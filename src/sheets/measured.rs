@@ -1,9 +1,11 @@
 //! How a layout measures: as the typesetter does it, in a way that lets it find again what it laid out.
 //!
-//! What was measured is placed as a rule. The typesetter remembers each paragraph by its words, styles and the room of
-//! its page, and by itself it measures under one style more and in a room without end: no paragraph is ever found again.
-//! Here the style, which is the page's own, is left away, and the height given to `measure` is the page's: it bounds
-//! nothing, and is what a share of a height refers to.
+//! What was measured is placed as a rule, and much of it is the same in the next case. The typesetter remembers each
+//! paragraph by its words, its styles, the room of its page and the place of what asked for its size. By itself it
+//! measures under one style more and in a room without end, from a place that is named after all that the asking
+//! function knows, the case's data among it: no paragraph is ever found again. Here the style, which is the page's own,
+//! is left away; the height given to `measure` is the page's, which bounds nothing and is what a share of a height refers
+//! to; and every measuring begins at one place. No layout asks where a part stands while it measures it.
 
 use typst::diag::SourceResult;
 use typst::engine::Engine;
@@ -30,7 +32,7 @@ pub(super) fn routines(own: &Routines) -> Routines {
 fn measured(
     engine: &mut Engine<'_>,
     content: &Content,
-    locator: Locator<'_>,
+    _: Locator<'_>,
     mut styles: StyleChain<'_>,
     room: Region,
 ) -> SourceResult<Frame> {
@@ -41,11 +43,17 @@ fn measured(
     }
     let endless = Size::new(room.size.x, Abs::inf());
     let regions = Regions { size: endless, full: room.size.y, ..Regions::from(room) };
-    let frame = typst_layout::layout_fragment(engine, content, locator.relayout(), styles, regions)
+    let frame = typst_layout::layout_fragment(engine, content, Locator::root(), styles, regions)
         .map(Fragment::into_frame)?;
     if frame.height() < room.size.y {
         return Ok(frame);
     }
     // A block that must stay whole is never told to be higher than the page: what reaches its foot is measured without.
-    typst_layout::layout_frame(engine, content, locator, styles, Region::new(endless, room.expand))
+    typst_layout::layout_frame(
+        engine,
+        content,
+        Locator::root(),
+        styles,
+        Region::new(endless, room.expand),
+    )
 }

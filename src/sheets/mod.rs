@@ -3,9 +3,9 @@
 //! One data border (`data`) turns a plan into what a layout may see; the layouts place and never
 //! reckon; a closed world has nothing but them, the embedded fonts and one case's data.
 
-mod compile;
 mod data;
 mod draft;
+mod drawn;
 pub mod figures;
 mod identifier;
 mod measured;

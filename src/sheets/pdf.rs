@@ -8,10 +8,10 @@ use typst::diag::{SourceDiagnostic, Warned};
 use typst::foundations::Smart;
 use typst::syntax::DiagSpan;
 use typst::{World, WorldExt};
+use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use super::Stamp;
-use super::compile::compile;
 use super::world::{CaseWorld, datetime};
 
 /// A fault in a layout, not in a case: it is ours to mend.
@@ -34,7 +34,7 @@ pub(super) fn typeset(
     ident: &str,
     stamp: &Stamp,
 ) -> Result<Vec<u8>, LayoutFault> {
-    let Warned { output, warnings } = compile(world);
+    let Warned { output, warnings } = typst::compile::<PagedDocument>(world);
     let document = output.map_err(|faults| report(world, &faults))?;
     if !warnings.is_empty() {
         return Err(report(world, &warnings));

@@ -16,6 +16,7 @@ use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Feature, Library, LibraryExt, World};
 
+use super::drawn::drawn;
 use super::measured;
 use super::pictures::Pictures;
 use crate::fonts;
@@ -64,6 +65,7 @@ fn library() -> Library {
     let features = [Feature::A11yExtras].into_iter().collect();
     let mut library = Library::builder().with_features(features).build();
     library.routines = &ROUTINES;
+    library.global.scope_mut().define_func::<drawn>();
     library
 }
 

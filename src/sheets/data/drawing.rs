@@ -1,7 +1,7 @@
 //! Drawings as coordinates: full-size mm, origin at the top left, y down.
 
+use kurbo::{BezPath, PathEl};
 use serde::Serialize;
-use serde_json::{Value, json};
 
 use super::frame::pull_side;
 use crate::calc::build::build;
@@ -50,15 +50,15 @@ pub(super) struct Shape {
     pub(super) path: Steps,
 }
 
-/// The steps of a path as one text of JSON.
+/// The steps of a path as one text (SVG 1.1, 8.3).
 ///
 /// The typesetter hashes what a function is given each time; a text costs a tenth of a list of lists.
 #[derive(Debug, Serialize)]
 pub(super) struct Steps(String);
 
-impl FromIterator<Value> for Steps {
-    fn from_iter<I: IntoIterator<Item = Value>>(steps: I) -> Self {
-        Self(Value::Array(steps.into_iter().collect()).to_string())
+impl FromIterator<PathEl> for Steps {
+    fn from_iter<I: IntoIterator<Item = PathEl>>(steps: I) -> Self {
+        Self(BezPath::from_iter(steps).to_svg())
     }
 }
 
@@ -201,8 +201,8 @@ fn body_drawing(body: &FreeBody) -> Drawing {
             .iter()
             .enumerate()
             .map(|(index, corner)| {
-                let [x, y] = page(corner);
-                json!([if index == 0 { "m" } else { "l" }, x, y])
+                let at = kurbo::Point::from(<(f64, f64)>::from(page(corner)));
+                if index == 0 { PathEl::MoveTo(at) } else { PathEl::LineTo(at) }
             })
             .collect(),
     });
@@ -354,19 +354,12 @@ fn enclosure(drawing: &figure::Drawing) -> Enclosure {
     }
 }
 
-fn step(step: &Step) -> Value {
-    match step {
-        Step::Move(to) => json!(["m", coordinate(to.x), coordinate(to.y)]),
-        Step::Line(to) => json!(["l", coordinate(to.x), coordinate(to.y)]),
-        Step::Curve(first, second, to) => json!([
-            "c",
-            coordinate(first.x),
-            coordinate(first.y),
-            coordinate(second.x),
-            coordinate(second.y),
-            coordinate(to.x),
-            coordinate(to.y)
-        ]),
+fn step(step: &Step) -> PathEl {
+    let point = |it: Place| kurbo::Point::new(coordinate(it.x), coordinate(it.y));
+    match *step {
+        Step::Move(to) => PathEl::MoveTo(point(to)),
+        Step::Line(to) => PathEl::LineTo(point(to)),
+        Step::Curve(first, second, to) => PathEl::CurveTo(point(first), point(second), point(to)),
     }
 }
 

@@ -1,7 +1,6 @@
 //! Flat pieces as drawings: to scale with their dimensions, laid on the sheet, parted into tiles.
 
 use kurbo::{BezPath, PathEl};
-use serde_json::json;
 
 use super::drawing::{Drawing, Enclosure, Label, Shape, Steps};
 use super::tiles::Grid;
@@ -167,29 +166,22 @@ pub(super) fn mark_key(mark: Mark) -> &'static str {
     }
 }
 
-/// The steps of a path; quadratic steps do not occur in what is drawn here and are raised.
+/// The steps of a path, left open: what is closed says so itself. Quadratic steps do not occur in what is drawn here and
+/// are raised.
 pub(super) fn path(path: &BezPath) -> Steps {
-    let point = |it: kurbo::Point| (round(it.x, 3), round(it.y, 3));
+    let point = |it: kurbo::Point| kurbo::Point::new(round(it.x, 3), round(it.y, 3));
     let mut from = kurbo::Point::ZERO;
     let mut steps = Vec::new();
     for element in path.elements() {
         match *element {
-            PathEl::MoveTo(to) => {
-                let (x, y) = point(to);
-                steps.push(json!(["m", x, y]));
-            }
-            PathEl::LineTo(to) => {
-                let (x, y) = point(to);
-                steps.push(json!(["l", x, y]));
-            }
+            PathEl::MoveTo(to) => steps.push(PathEl::MoveTo(point(to))),
+            PathEl::LineTo(to) => steps.push(PathEl::LineTo(point(to))),
             PathEl::CurveTo(one, other, to) => {
-                let ((x1, y1), (x2, y2), (x, y)) = (point(one), point(other), point(to));
-                steps.push(json!(["c", x1, y1, x2, y2, x, y]));
+                steps.push(PathEl::CurveTo(point(one), point(other), point(to)));
             }
             PathEl::QuadTo(middle, to) => {
                 let (one, other) = (from.lerp(middle, 2.0 / 3.0), to.lerp(middle, 2.0 / 3.0));
-                let ((x1, y1), (x2, y2), (x, y)) = (point(one), point(other), point(to));
-                steps.push(json!(["c", x1, y1, x2, y2, x, y]));
+                steps.push(PathEl::CurveTo(point(one), point(other), point(to)));
             }
             PathEl::ClosePath => {}
         }
