@@ -5,10 +5,12 @@
 use std::fmt::Display;
 
 use kurbo::{BezPath, PathEl};
-use typst_library::diag::{SourceResult, StrResult, bail};
+use typst::syntax::Span;
+use typst_library::World;
+use typst_library::diag::{At, SourceResult, StrResult, bail};
 use typst_library::engine::Engine;
 use typst_library::foundations::{
-    Args, Array, Construct, Content, Dict, FromValue, NativeElement, Packed, Resolve, Smart, Str,
+    Args, Construct, Content, Dict, FromValue, NativeElement, Packed, Resolve, Smart, Str,
     StyleChain, Value, elem, func,
 };
 use typst_library::introspection::Locator;
@@ -19,15 +21,23 @@ use typst_library::visualize::{
     Color, Curve, FillRule, Geometry, LineCap, LineJoin, Paint, Shape, Stroke,
 };
 
-/// Draws shapes over one another, each in its part's style, from the place where it is called; they take no room.
+use super::world::file_id;
+
+/// What a unit of a path is of a millimetre.
+const UNIT: f64 = 0.001;
+
+/// Draws the shapes of a drawing over one another, each in its part's style, from the place where it is called; they take
+/// no room.
 ///
-/// A shape has a part, a path (SVG 1.1, 8.3: absolute moves, lines and cubic curves, in mm, y down), and whether it is
-/// closed. A style has a fill and a stroke, and may have a casing, the width of the white round a shape that parts it
-/// from what it lies on, and an arrow at the end of its path.
+/// Their text has a part, `closed` or `open`, and a path (SVG 1.1, 8.3: absolute steps in thousandths of a millimetre,
+/// y down) for each, and a semicolon between two. A style has a fill and a stroke, and may have a casing, the width
+/// of the white round a shape that parts it from what it lies on, and an arrow at the end of its path.
 #[func]
 pub(super) fn drawn(
-    /// The shapes in the order they are drawn.
-    shapes: Array,
+    engine: &mut Engine<'_>,
+    span: Span,
+    /// Where the text stands.
+    path: Str,
     /// The style of each part.
     styles: Dict,
     /// What a millimetre of the drawing takes on the page.
@@ -36,18 +46,28 @@ pub(super) fn drawn(
     left: Length,
     /// What the shapes are moved up, on the page.
     top: Length,
-) -> StrResult<Content> {
-    let view = View { scale: scale.abs, corner: Point::new(left.abs, top.abs) };
-    let mut strokes = Vec::with_capacity(shapes.len());
-    for shape in shapes {
-        let shape: Dict = taken(shape)?;
-        let style = Style::of(&styles, &field::<Str>(&shape, "part")?)?;
-        let path: Str = field(&shape, "path")?;
-        let path = BezPath::from_svg(&path).map_err(|fault| said("path", &fault))?;
-        style.draw(&path, field(&shape, "closed")?, view, &mut strokes);
-    }
-    let drawing = Packed::new(DrawnElem::new(strokes));
+) -> SourceResult<Content> {
+    let text = engine.world.file(file_id(&path)).at(span)?;
+    let text = text.as_str().map_err(|fault| said(&path, &fault)).at(span)?;
+    let view = View { scale: scale.abs * UNIT, corner: Point::new(left.abs, top.abs) };
+    let shapes = shapes(text, &styles, view).at(span)?;
+    let drawing = Packed::new(DrawnElem::new(shapes)).spanned(span);
     Ok(PlaceElem::new(BlockElem::single_layouter(drawing, lay_out).pack()).pack())
+}
+
+/// Shapes as they lie on the page.
+fn shapes(text: &str, styles: &Dict, view: View) -> StrResult<Vec<Drawn>> {
+    let mut onto = Vec::new();
+    for shape in text.split(';').filter(|it| !it.is_empty()) {
+        let mut fields = shape.splitn(3, ' ');
+        let (Some(part), Some(end), Some(path)) = (fields.next(), fields.next(), fields.next())
+        else {
+            bail!("a drawing has a shape without a path: {shape}");
+        };
+        let path = BezPath::from_svg(path).map_err(|fault| said(part, &fault))?;
+        Style::of(styles, part)?.draw(&path, end == "closed", view, &mut onto);
+    }
+    Ok(onto)
 }
 
 /// The shapes of a drawing, ready for the page.
@@ -109,6 +129,7 @@ impl View {
 
     fn curve(self, path: &BezPath, closed: bool) -> Curve {
         let mut curve = Curve::new();
+        let mut last = Point::zero();
         for step in path.elements() {
             match *step {
                 PathEl::MoveTo(to) => curve.move_(self.place(to)),
@@ -116,9 +137,14 @@ impl View {
                 PathEl::CurveTo(one, other, to) => {
                     curve.cubic(self.place(one), self.place(other), self.place(to));
                 }
-                PathEl::QuadTo(..) => unreachable!("a quadratic step is raised before it is drawn"),
+                PathEl::QuadTo(middle, to) => {
+                    let (from, middle, to) = (last, self.place(middle), self.place(to));
+                    let toward = |end: Point| (end + middle * 2.0) / 3.0;
+                    curve.cubic(toward(from), toward(to), to);
+                }
                 PathEl::ClosePath => curve.close(),
             }
+            last = step.end_point().map_or(last, |it| self.place(it));
         }
         if closed {
             curve.close();

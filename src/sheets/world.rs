@@ -16,6 +16,7 @@ use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Feature, Library, LibraryExt, World};
 
+use super::data::{Data, drawing_path};
 use super::drawn::drawn;
 use super::measured;
 use super::pictures::Pictures;
@@ -113,7 +114,7 @@ pub(super) fn layout(path: &str) -> &'static str {
 }
 
 /// The id of a path in the closed world.
-fn file_id(path: &str) -> FileId {
+pub(super) fn file_id(path: &str) -> FileId {
     let path = VirtualPath::new(path).expect("paths in the closed world are written here");
     RootedPath::new(VirtualRoot::Project, path).intern()
 }
@@ -121,7 +122,7 @@ fn file_id(path: &str) -> FileId {
 /// The world of one document.
 pub(super) struct CaseWorld {
     main: FileId,
-    /// Data, words and, on request, the whole record.
+    /// Data, words, the shapes of the drawings and, on request, the whole record.
     files: Vec<(FileId, Bytes)>,
     has_record: bool,
     day: Date,
@@ -129,10 +130,14 @@ pub(super) struct CaseWorld {
 
 impl CaseWorld {
     /// The world of `layout` with one case's data and the words of its language, on the day the papers are for.
-    pub(super) fn new(layout: &str, data: Vec<u8>, words: Bytes, day: Date) -> Self {
+    pub(super) fn new(layout: &str, data: Data, words: Bytes, day: Date) -> Self {
+        let drawings = data.drawings.into_iter().enumerate();
+        let drawings =
+            drawings.map(|(index, it)| (file_id(&drawing_path(index)), Bytes::from_string(it)));
+        let texts = [(file_id(DATA), Bytes::new(data.json)), (file_id(WORDS), words)];
         Self {
             main: file_id(&format!("/layouts/{layout}")),
-            files: vec![(file_id(DATA), Bytes::new(data)), (file_id(WORDS), words)],
+            files: texts.into_iter().chain(drawings).collect(),
             has_record: false,
             day,
         }

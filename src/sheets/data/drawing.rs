@@ -1,9 +1,10 @@
 //! Drawings as coordinates: full-size mm, origin at the top left, y down.
 
-use kurbo::{BezPath, PathEl};
+use kurbo::PathEl;
 use serde::Serialize;
 
 use super::frame::pull_side;
+use super::shapes::{Shape, Shapes};
 use crate::calc::build::build;
 use crate::calc::figure::{self, Place, Step};
 use crate::calc::free_body::{self, FreeBody, Kind};
@@ -31,7 +32,7 @@ pub(super) struct Drawing {
     /// What encloses the shapes, names left out.
     #[serde(rename = "box")]
     pub(super) enclosure: Enclosure,
-    pub(super) shapes: Vec<Shape>,
+    pub(super) shapes: Shapes,
     pub(super) labels: Vec<Label>,
 }
 
@@ -41,25 +42,6 @@ pub(super) struct Enclosure {
     pub(super) right: f64,
     pub(super) top: f64,
     pub(super) bottom: f64,
-}
-
-#[derive(Debug, Serialize)]
-pub(super) struct Shape {
-    pub(super) part: &'static str,
-    pub(super) closed: bool,
-    pub(super) path: Steps,
-}
-
-/// The steps of a path as one text (SVG 1.1, 8.3).
-///
-/// The typesetter hashes what a function is given each time; a text costs a tenth of a list of lists.
-#[derive(Debug, Serialize)]
-pub(super) struct Steps(String);
-
-impl FromIterator<PathEl> for Steps {
-    fn from_iter<I: IntoIterator<Item = PathEl>>(steps: I) -> Self {
-        Self(BezPath::from_iter(steps).to_svg())
-    }
 }
 
 #[derive(Debug, Serialize)]
@@ -355,7 +337,7 @@ fn enclosure(drawing: &figure::Drawing) -> Enclosure {
 }
 
 fn step(step: &Step) -> PathEl {
-    let point = |it: Place| kurbo::Point::new(coordinate(it.x), coordinate(it.y));
+    let point = |it: Place| kurbo::Point::new(it.x.to_mm(), it.y.to_mm());
     match *step {
         Step::Move(to) => PathEl::MoveTo(point(to)),
         Step::Line(to) => PathEl::LineTo(point(to)),

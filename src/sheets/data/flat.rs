@@ -2,7 +2,8 @@
 
 use kurbo::{BezPath, PathEl};
 
-use super::drawing::{Drawing, Enclosure, Label, Shape, Steps};
+use super::drawing::{Drawing, Enclosure, Label};
+use super::shapes::{Path, Shape};
 use super::tiles::Grid;
 use crate::calc::pattern::{Dimension, Lie, Mark, Outline, Piece, SheetUse, Spot};
 use crate::sheets::wording::{mm0, round};
@@ -166,28 +167,9 @@ pub(super) fn mark_key(mark: Mark) -> &'static str {
     }
 }
 
-/// The steps of a path, left open: what is closed says so itself. Quadratic steps do not occur in what is drawn here and
-/// are raised.
-pub(super) fn path(path: &BezPath) -> Steps {
-    let point = |it: kurbo::Point| kurbo::Point::new(round(it.x, 3), round(it.y, 3));
-    let mut from = kurbo::Point::ZERO;
-    let mut steps = Vec::new();
-    for element in path.elements() {
-        match *element {
-            PathEl::MoveTo(to) => steps.push(PathEl::MoveTo(point(to))),
-            PathEl::LineTo(to) => steps.push(PathEl::LineTo(point(to))),
-            PathEl::CurveTo(one, other, to) => {
-                steps.push(PathEl::CurveTo(point(one), point(other), point(to)));
-            }
-            PathEl::QuadTo(middle, to) => {
-                let (one, other) = (from.lerp(middle, 2.0 / 3.0), to.lerp(middle, 2.0 / 3.0));
-                steps.push(PathEl::CurveTo(point(one), point(other), point(to)));
-            }
-            PathEl::ClosePath => {}
-        }
-        from = element.end_point().unwrap_or(from);
-    }
-    steps.into_iter().collect()
+/// The steps of a path, left open: a shape says itself whether it is closed.
+pub(super) fn path(path: &BezPath) -> Path {
+    path.elements().iter().copied().filter(|it| *it != PathEl::ClosePath).collect()
 }
 
 /// A thousandth of a millimetre is far below what a printer shows.

@@ -20,6 +20,7 @@ mod pattern;
 mod pieces;
 mod plot;
 mod range_plot;
+mod shapes;
 mod sizes;
 mod summary;
 mod tiles;
@@ -35,7 +36,20 @@ use crate::case::{Case, PageSize, Written};
 use super::words::Words;
 use super::{Edition, Paper};
 
-/// The data of one paper, as JSON for its layout.
+/// What a layout reads.
+pub(super) struct Data {
+    /// Texts, numbers and lists.
+    pub(super) json: Vec<u8>,
+    /// The shapes of its drawings, which `drawn` reads where the JSON names them: see [`drawing_path`].
+    pub(super) drawings: Vec<String>,
+}
+
+/// Where the shapes of a drawing stand in the closed world.
+pub(super) fn drawing_path(index: usize) -> String {
+    format!("/case/drawing-{index}")
+}
+
+/// The data of one paper for its layout.
 ///
 /// # Panics
 ///
@@ -46,7 +60,7 @@ pub(super) fn json(
     plan: &Plan,
     edition: Edition<'_>,
     words: &Words,
-) -> Vec<u8> {
+) -> Data {
     let page = edition.page;
     match paper {
         Paper::Handout => bytes(&handout::handout(case, plan, edition, words)),
@@ -64,7 +78,7 @@ pub(super) fn json(
 /// # Panics
 ///
 /// Never, as above.
-pub(super) fn with_record(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Vec<u8> {
+pub(super) fn with_record(case: &Case, plan: &Plan, page: PageSize, words: &Words) -> Data {
     let mut summary = summary::summary(case, plan, page, words);
     summary.attached = true;
     tied(&summary)
@@ -81,7 +95,7 @@ pub(super) fn measuring_sheet(
     day: Date,
     words: &Words,
     has_logo: bool,
-) -> Vec<u8> {
+) -> Data {
     bytes(&measuring::measuring_sheet(written, page, day, words, has_logo))
 }
 
@@ -91,8 +105,9 @@ const UNITS: [&str; 6] = ["%", "mm", "N", "N·m", "kPa", "mmHg"];
 /// The data with each number tied to its unit, and each ± to its number, so that no line begins with either.
 ///
 /// Works on the JSON as text: keys hold no spaces, and a space behind a digit stands in words alone.
-fn tied(data: &impl Serialize) -> Vec<u8> {
-    let text = serde_json::to_string(data).expect("texts and finite numbers are JSON");
+fn tied(data: &impl Serialize) -> Data {
+    let Data { json, drawings } = bytes(data);
+    let text = String::from_utf8(json).expect("JSON is UTF-8");
     let mut tied = String::with_capacity(text.len() + 64);
     let mut words = text.split(' ').peekable();
     while let Some(word) = words.next() {
@@ -102,9 +117,11 @@ fn tied(data: &impl Serialize) -> Vec<u8> {
         let is_unit = word.ends_with(|it: char| it.is_ascii_digit()) && UNITS.contains(&unit);
         tied.push(if is_unit || word == "±" { '\u{a0}' } else { ' ' });
     }
-    tied.into_bytes()
+    Data { json: tied.into_bytes(), drawings }
 }
 
-fn bytes(data: &impl Serialize) -> Vec<u8> {
-    serde_json::to_vec(data).expect("texts and finite numbers are JSON")
+fn bytes(data: &impl Serialize) -> Data {
+    let text = serde_json::to_string(data).expect("texts and finite numbers are JSON");
+    let (json, drawings) = shapes::taken_out(&text, drawing_path);
+    Data { json: json.into_bytes(), drawings }
 }

@@ -3,10 +3,11 @@
 use serde::Serialize;
 
 use super::card::is_made;
-use super::drawing::{Drawing, Steps};
+use super::drawing::Drawing;
 use super::flat::{self, mark_key};
 use super::frame::Frame;
 use super::pieces::{self, Refused};
+use super::shapes::{Shape, Shapes};
 use super::tiles::{Cell, Grid, OVERLAP, Window};
 use crate::calc::Plan;
 use crate::calc::pattern::{Kind, Mark, Outline, Piece, Spot};
@@ -66,7 +67,7 @@ struct Tile {
     joins: Vec<Join>,
     /// Edges cut off before the tile is laid over its neighbours.
     trim: Vec<&'static str>,
-    shapes: Vec<Line>,
+    shapes: Shapes,
     words: Vec<Word>,
     matches: Vec<Match>,
 }
@@ -75,13 +76,6 @@ struct Tile {
 struct Join {
     edge: &'static str,
     to: String,
-}
-
-#[derive(Debug, Serialize)]
-struct Line {
-    part: &'static str,
-    closed: bool,
-    path: Steps,
 }
 
 #[derive(Debug, Serialize)]
@@ -201,7 +195,7 @@ fn stands_at(word: &Word, (low, high): (Spot, Spot)) -> bool {
 }
 
 /// All lines of a piece inside a window; marks first, what is cut last and on top.
-fn shapes(cell: &Cell, piece: &Piece) -> Vec<Line> {
+fn shapes(cell: &Cell, piece: &Piece) -> Shapes {
     let holes: Vec<Outline> =
         piece.holes.iter().map(|it| Outline::circle(it.at, it.diameter)).collect();
     let marks = piece.details.iter().map(|it| (mark_key(it.mark), &it.outline));
@@ -212,7 +206,7 @@ fn shapes(cell: &Cell, piece: &Piece) -> Vec<Line> {
         .chain([("cut", &piece.outline)])
         .flat_map(|(part, outline)| {
             let parts = cell.clip(outline).into_iter();
-            parts.map(move |it| Line { part, closed: false, path: flat::path(&it) })
+            parts.map(move |it| Shape { part, closed: false, path: flat::path(&it) })
         })
         .collect()
 }
