@@ -37,8 +37,9 @@ impl Stamp {
 /// The name of the sheet for the patient's arm, in file names and of its layout.
 pub const MEASURING_SHEET: &str = "measuring-sheet";
 
-/// For how many papers more the typesetter remembers what it laid out.
-const KEPT: usize = 4;
+/// For how many papers more the typesetter remembers what it laid out: a few packets, so that what a clinic's cases share
+/// is laid out once.
+const KEPT: usize = 16;
 
 /// A paper of one case, ready to be typeset.
 pub struct Draft {
@@ -123,8 +124,8 @@ impl Draft {
     /// A fault in a layout; no case that was read should cause one.
     pub fn typeset(&self) -> Result<Vec<u8>, LayoutFault> {
         let set = pdf::typeset(&self.world, &self.ident, &self.stamp);
-        // The typesetter remembers what it laid out; a long run would keep every patient in memory. What this paper
-        // shares with the last few, the layouts above all, is kept.
+        // The typesetter remembers what it laid out; a long run would keep every patient in memory. What papers share
+        // with it or the last few is kept.
         comemo::evict(KEPT);
         set
     }
@@ -139,9 +140,13 @@ static PROGRAM: LazyLock<[u8; 32]> = LazyLock::new(|| {
     let mut hash = Sha256::new();
     put(&mut hash, env!("CARGO_PKG_VERSION").as_bytes());
     put(&mut hash, include_bytes!("../../Cargo.lock"));
-    for code in
-        [&include_bytes!("pdf.rs")[..], include_bytes!("measured.rs"), include_bytes!("world.rs")]
-    {
+    let code = [
+        &include_bytes!("drawn.rs")[..],
+        include_bytes!("measured.rs"),
+        include_bytes!("pdf.rs"),
+        include_bytes!("world.rs"),
+    ];
+    for code in code {
         put(&mut hash, code);
     }
     embedded(|path, bytes| {

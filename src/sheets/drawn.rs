@@ -94,6 +94,7 @@ struct Drawn {
 }
 
 /// Puts the shapes on a frame that takes no room.
+#[expect(clippy::unnecessary_wraps, reason = "a layouter has this form")]
 fn lay_out(
     drawing: &Packed<DrawnElem>,
     _: &mut Engine<'_>,
