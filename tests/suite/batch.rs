@@ -168,6 +168,41 @@ fn as_many_workers_as_you_like_give_the_same_bytes_in_the_same_order() {
     assert_eq!(run(&scene, &["print", "ward", "--jobs", "0"]).code, 2);
 }
 
+/// What papers share is laid out once for all: what is a patient's own must not go along.
+#[test]
+fn papers_printed_among_others_are_those_printed_alone() {
+    let people = [
+        ("P-1", "Ada Brook", "Upper Weir Hand Rooms", "24.5 cm"),
+        ("P-2", "Bo Tarn", "Upper Weir Hand Rooms", "24.5 cm"),
+        ("P-3", "Cy Fell", "Tanyard Lane Hand Therapy", "26.0 cm"),
+        ("P-4", "Di Scree", "Beacon Steps Therapy", "23.5 cm"),
+        ("P-5", "Ada Brook", "Beacon Steps Therapy", "26.0 cm"),
+    ];
+    let scene = ward(&[]);
+    let wanted = ["--only", "handout", "--only", "summary"];
+    for (id, name, clinic, forearm) in people {
+        let text = case(id)
+            .replace("T. Marlow", name)
+            .replace("Quarry Bend Hand Therapy", clinic)
+            .replace("forearm_length: 24.5 cm", &format!("forearm_length: {forearm}"));
+        scene.write(&format!("ward/{id}.yaml"), text.as_bytes());
+    }
+    let many = run(&scene, &[&["print", "ward", "--out", "many"][..], &wanted].concat());
+    assert_eq!(many.code, 0, "{}", many.stderr);
+    for (id, ..) in people {
+        let file = format!("ward/{id}.yaml");
+        let alone =
+            run(&scene, &[&["print", file.as_str(), "--out", "alone"][..], &wanted].concat());
+        assert_eq!(alone.code, 0, "{}", alone.stderr);
+    }
+    let (many, alone) = (papers(&scene.path("many")), papers(&scene.path("alone")));
+    assert_eq!(many.len(), 2 * people.len());
+    assert!(many.keys().eq(alone.keys()));
+    for (name, paper) in &alone {
+        assert!(*paper == many[name], "{name} differs from the one printed among others");
+    }
+}
+
 /// Of two files with one id the first named gets the papers, however many work.
 #[test]
 fn an_id_belongs_to_the_first_file_that_has_it() {
