@@ -1,6 +1,8 @@
 //! A paper before it is typeset: its layout and all that the layout reads, and a stamp of both.
 
+use std::num::NonZeroUsize;
 use std::sync::LazyLock;
+use std::thread;
 
 use jiff::civil::Date;
 use sha2::{Digest, Sha256};
@@ -37,9 +39,10 @@ impl Stamp {
 /// The name of the sheet for the patient's arm, in file names and of its layout.
 pub const MEASURING_SHEET: &str = "measuring-sheet";
 
-/// For how many papers more the typesetter remembers what it laid out: a few packets, so that what a clinic's cases share
-/// is laid out once.
-const KEPT: usize = 16;
+/// For how many papers more the typesetter remembers what it laid out: a few packets of each worker, so that what a
+/// clinic's cases share is laid out once.
+static KEPT: LazyLock<usize> =
+    LazyLock::new(|| thread::available_parallelism().map_or(2, NonZeroUsize::get).max(2) * 8);
 
 /// A paper of one case, ready to be typeset.
 pub struct Draft {
@@ -54,7 +57,7 @@ impl Draft {
     pub fn of(paper: Paper, case: &Case, plan: &Plan, edition: Edition<'_>) -> Self {
         let case = &edition.pictures.shown(case);
         let words = Words::of(paper, case.head.language, edition.words);
-        let data = data::json(paper, case, plan, edition, words);
+        let data = data::of(paper, case, plan, edition, words);
         let world =
             CaseWorld::new(&layout(paper), data, words.data(paper.name()), case.head.prepared);
         Self::new(world.with_pictures(edition.pictures), paper, case)
@@ -126,7 +129,7 @@ impl Draft {
         let set = pdf::typeset(&self.world, &self.ident, &self.stamp);
         // The typesetter remembers what it laid out; a long run would keep every patient in memory. What papers share
         // with it or the last few is kept.
-        comemo::evict(KEPT);
+        comemo::evict(*KEPT);
         set
     }
 }

@@ -23,17 +23,17 @@ use typst_library::visualize::{
 
 use super::world::file_id;
 
-/// What a unit of a path is of a millimetre.
+/// What one is in a path, in mm.
 const UNIT: f64 = 0.001;
 
 /// Draws the shapes of a drawing over one another, each in its part's style, from the place where it is called; they take
 /// no room.
 ///
-/// Their text has a part, `closed` or `open`, and a path (SVG 1.1, 8.3: absolute steps in thousandths of a millimetre,
-/// y down) for each, and a semicolon between two. A style has a fill and a stroke, and may have a casing, the width
-/// of the white round a shape that parts it from what it lies on, and an arrow at the end of its path.
+/// The file at `path` holds, for each shape, its part, `closed` or `open`, and its path (SVG 1.1, 8.3: absolute steps in
+/// thousandths of a millimetre, y down), with a semicolon between two shapes. A style has a fill and a stroke, and may have
+/// a casing, the width of the white round a shape that parts it from what it lies on, and an arrow at the end of its path.
 #[func]
-pub(super) fn drawn(
+pub(super) fn draw_shapes(
     engine: &mut Engine<'_>,
     span: Span,
     /// Where the text stands.
@@ -81,7 +81,7 @@ struct DrawnElem {
 
 impl Construct for DrawnElem {
     fn construct(_: &mut Engine<'_>, args: &mut Args) -> SourceResult<Content> {
-        bail!(args.span, "a drawing is made by `drawn`");
+        bail!(args.span, "a drawing is made by `draw-shapes`");
     }
 }
 
@@ -119,7 +119,7 @@ fn lay_out(
 #[derive(Clone, Copy)]
 struct View {
     scale: Abs,
-    /// The page's origin, on the page.
+    /// What is taken off each place: the drawing's own corner, on the page.
     corner: Point,
 }
 
@@ -178,6 +178,9 @@ impl Style {
 
     /// Adds a path in this style: its casing, itself, the head of its arrow.
     fn draw(&self, path: &BezPath, closed: bool, view: View, onto: &mut Vec<Drawn>) {
+        if path.segments().next().is_none() {
+            return;
+        }
         let curve = view.curve(path, closed);
         if let Some(casing) = self.casing {
             onto.push(Drawn { curve: curve.clone(), fill: None, stroke: Some(self.cased(casing)) });
@@ -224,7 +227,7 @@ fn arrow_head(path: &BezPath, view: View) -> Option<Drawn> {
     Some(Drawn { curve, fill: Some(Color::BLACK.into()), stroke: None })
 }
 
-/// A field that each shape or style has.
+/// A field that each style has.
 fn field<T: FromValue>(of: &Dict, name: &str) -> StrResult<T> {
     let value = of.get(name).map_err(|_| said(name, &"it is missing"))?;
     T::from_value(value.clone()).map_err(|fault| said(name, fault.message()))
@@ -240,5 +243,5 @@ fn taken<T: FromValue>(value: Value) -> StrResult<T> {
 }
 
 fn said(what: &str, fault: &impl Display) -> typst::ecow::EcoString {
-    typst::ecow::eco_format!("{what} of a drawing: {fault}")
+    typst::ecow::eco_format!("drawing, {what}: {fault}")
 }

@@ -17,7 +17,7 @@ use typst::utils::LazyHash;
 use typst::{Feature, Library, LibraryExt, World};
 
 use super::data::{Data, drawing_path};
-use super::drawn::drawn;
+use super::drawn::draw_shapes;
 use super::measured;
 use super::pictures::Pictures;
 use crate::fonts;
@@ -66,7 +66,7 @@ fn library() -> Library {
     let features = [Feature::A11yExtras].into_iter().collect();
     let mut library = Library::builder().with_features(features).build();
     library.routines = &ROUTINES;
-    library.global.scope_mut().define_func::<drawn>();
+    library.global.scope_mut().define_func::<draw_shapes>();
     library
 }
 

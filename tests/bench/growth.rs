@@ -59,6 +59,11 @@ fn planned(case: Case) -> (Case, Plan) {
     (case, plan)
 }
 
+/// Times a paper with nothing remembered of the one before it, which is the same.
+fn timed(bencher: Bencher<'_, '_>, paper: Paper, (case, plan): &(Case, Plan)) {
+    bencher.with_inputs(|| comemo::evict(0)).bench_values(|()| typeset(paper, case, plan));
+}
+
 fn typeset(paper: Paper, case: &Case, plan: &Plan) -> Vec<u8> {
     let set = sheets::typeset(&[paper], case, plan, PageSize::Letter);
     set.expect("a paper").remove(0)
@@ -97,24 +102,20 @@ fn plan_by_visits(bencher: Bencher<'_, '_>, visits: usize) {
 
 #[divan::bench(args = VISITS)]
 fn summary_by_visits(bencher: Bencher<'_, '_>, visits: usize) {
-    let (case, plan) = planned(course(visits));
-    bencher.bench(|| typeset(Paper::Summary, &case, &plan));
+    timed(bencher, Paper::Summary, &planned(course(visits)));
 }
 
 #[divan::bench(args = VISITS)]
 fn workings_by_visits(bencher: Bencher<'_, '_>, visits: usize) {
-    let (case, plan) = planned(course(visits));
-    bencher.bench(|| typeset(Paper::Workings, &case, &plan));
+    timed(bencher, Paper::Workings, &planned(course(visits)));
 }
 
 #[divan::bench(args = marks())]
 fn card_by_goal_and_marks(bencher: Bencher<'_, '_>, goal: &Size<u8>) {
-    let (case, plan) = marks_to(goal.0);
-    bencher.bench(|| typeset(Paper::Card, &case, &plan));
+    timed(bencher, Paper::Card, &marks_to(goal.0));
 }
 
 #[divan::bench(args = tiles())]
 fn pattern_by_length_and_pages(bencher: Bencher<'_, '_>, length: &Size<u16>) {
-    let (case, plan) = forearm(length.0);
-    bencher.bench(|| typeset(Paper::Pattern, &case, &plan));
+    timed(bencher, Paper::Pattern, &forearm(length.0));
 }

@@ -20,17 +20,19 @@ const DEMO: &str = include_str!("../../demo-cases/quarry-bend-left-flexion.yaml"
 const PATIENTS: usize = 24;
 
 fn patient(number: usize) -> Case {
-    let text = DEMO
-        .replace("T. Marlow", &format!("Patient {number}"))
-        .replace("Quarry Bend Hand Therapy", &format!("Clinic {}", number % 4))
-        .replace("555-0142", &format!("555-01{}", 40 + number % 4))
-        .replace("forearm_length: 24.5 cm", &format!("forearm_length: {} mm", 235 + number))
-        .replace("hand_length: 18.4 cm", &format!("hand_length: {} mm", 180 + number % 9))
-        .replace("force: 11 N", &format!("force: {}.{} N", 10 + number % 3, number % 10))
-        .replace(
-            "wrist_depth: 40 mm",
-            &format!("wrist_depth: {}.{} mm", 38 + number / 10, number % 10),
-        );
+    let own = [
+        ("T. Marlow", format!("Patient {number}")),
+        ("Quarry Bend Hand Therapy", format!("Clinic {}", number % 4)),
+        ("555-0142", format!("555-01{}", 40 + number % 4)),
+        ("forearm_length: 24.5 cm", format!("forearm_length: {} mm", 235 + number)),
+        ("hand_length: 18.4 cm", format!("hand_length: {} mm", 180 + number % 9)),
+        ("force: 11 N", format!("force: {}.{} N", 10 + number % 3, number % 10)),
+        ("wrist_depth: 40 mm", format!("wrist_depth: {}.{} mm", 38 + number / 10, number % 10)),
+    ];
+    let text = own.iter().fold(DEMO.to_owned(), |text, (demos, own)| {
+        assert!(text.contains(demos), "the demo case has no `{demos}`");
+        text.replace(demos, own)
+    });
     case::read(text.as_bytes()).expect("a sound case").case
 }
 

@@ -174,12 +174,14 @@ fn papers_printed_among_others_are_those_printed_alone() {
     let people = [
         ("P-1", "Ada Brook", "Upper Weir Hand Rooms", "24.5 cm"),
         ("P-2", "Bo Tarn", "Upper Weir Hand Rooms", "24.5 cm"),
-        ("P-3", "Cy Fell", "Tanyard Lane Hand Therapy", "26.0 cm"),
+        // Words like those of the data border.
+        ("P-3", "Cy Fell", "'Tanyard \"shapes\":\"Lane\"'", "26.0 cm"),
         ("P-4", "Di Scree", "Beacon Steps Therapy", "23.5 cm"),
         ("P-5", "Ada Brook", "Beacon Steps Therapy", "26.0 cm"),
     ];
     let scene = ward(&[]);
-    let wanted = ["--only", "handout", "--only", "summary"];
+    let kinds = ["handout", "card", "summary", "pattern"];
+    let wanted: Vec<&str> = kinds.iter().flat_map(|it| ["--only", it]).collect();
     for (id, name, clinic, forearm) in people {
         let text = case(id)
             .replace("T. Marlow", name)
@@ -196,7 +198,7 @@ fn papers_printed_among_others_are_those_printed_alone() {
         assert_eq!(alone.code, 0, "{}", alone.stderr);
     }
     let (many, alone) = (papers(&scene.path("many")), papers(&scene.path("alone")));
-    assert_eq!(many.len(), 2 * people.len());
+    assert_eq!(many.len(), kinds.len() * people.len());
     assert!(many.keys().eq(alone.keys()));
     for (name, paper) in &alone {
         assert!(*paper == many[name], "{name} differs from the one printed among others");

@@ -1,7 +1,7 @@
 //! The data border: all that a layout may see, and the only place where a plan becomes text.
 //!
 //! Printed numbers arrive as finished text; a raw number is a coordinate in mm at full size, or a
-//! count of boxes. Nothing but these types is serialised for the layouts.
+//! count of boxes; paths, which no layout reads, are in thousandths of a millimetre. Nothing but these types is serialised for the layouts.
 
 mod brief;
 mod card;
@@ -40,7 +40,7 @@ use super::{Edition, Paper};
 pub(super) struct Data {
     /// Texts, numbers and lists.
     pub(super) json: Vec<u8>,
-    /// The shapes of its drawings, which `drawn` reads where the JSON names them: see [`drawing_path`].
+    /// The shapes of its drawings, which `draw-shapes` reads where the JSON names them: see [`drawing_path`].
     pub(super) drawings: Vec<String>,
 }
 
@@ -54,7 +54,7 @@ pub(super) fn drawing_path(index: usize) -> String {
 /// # Panics
 ///
 /// Never: texts and finite numbers are always JSON.
-pub(super) fn json(
+pub(super) fn of(
     paper: Paper,
     case: &Case,
     plan: &Plan,
@@ -63,13 +63,13 @@ pub(super) fn json(
 ) -> Data {
     let page = edition.page;
     match paper {
-        Paper::Handout => bytes(&handout::handout(case, plan, edition, words)),
-        Paper::Card => bytes(&card::card(case, plan, page, words)),
+        Paper::Handout => parted(&handout::handout(case, plan, edition, words)),
+        Paper::Card => parted(&card::card(case, plan, page, words)),
         Paper::Summary => tied(&summary::summary(case, plan, page, words)),
         Paper::Brief => tied(&brief::brief(case, plan, page, words)),
-        Paper::Workings => bytes(&workings::workings(case, plan, page, words)),
-        Paper::Pattern => bytes(&pattern::pattern(case, plan, page, words)),
-        Paper::Labels => bytes(&labels::labels(case, plan, page, words)),
+        Paper::Workings => parted(&workings::workings(case, plan, page, words)),
+        Paper::Pattern => parted(&pattern::pattern(case, plan, page, words)),
+        Paper::Labels => parted(&labels::labels(case, plan, page, words)),
     }
 }
 
@@ -96,7 +96,7 @@ pub(super) fn measuring_sheet(
     words: &Words,
     has_logo: bool,
 ) -> Data {
-    bytes(&measuring::measuring_sheet(written, page, day, words, has_logo))
+    parted(&measuring::measuring_sheet(written, page, day, words, has_logo))
 }
 
 /// Units that stay on the line of their number.
@@ -106,7 +106,7 @@ const UNITS: [&str; 6] = ["%", "mm", "N", "N·m", "kPa", "mmHg"];
 ///
 /// Works on the JSON as text: keys hold no spaces, and a space behind a digit stands in words alone.
 fn tied(data: &impl Serialize) -> Data {
-    let Data { json, drawings } = bytes(data);
+    let Data { json, drawings } = parted(data);
     let text = String::from_utf8(json).expect("JSON is UTF-8");
     let mut tied = String::with_capacity(text.len() + 64);
     let mut words = text.split(' ').peekable();
@@ -120,7 +120,8 @@ fn tied(data: &impl Serialize) -> Data {
     Data { json: tied.into_bytes(), drawings }
 }
 
-fn bytes(data: &impl Serialize) -> Data {
+/// The data as JSON, the shapes of its drawings beside it.
+fn parted(data: &impl Serialize) -> Data {
     let text = serde_json::to_string(data).expect("texts and finite numbers are JSON");
     let (json, drawings) = shapes::taken_out(&text, drawing_path);
     Data { json: json.into_bytes(), drawings }

@@ -1,5 +1,6 @@
 //! What the pattern shows: the pieces at true size, parted into tiles.
 
+use kurbo::{BezPath, PathEl, Point};
 use serde::Serialize;
 
 use super::card::is_made;
@@ -205,10 +206,25 @@ fn shapes(cell: &Cell, piece: &Piece) -> Shapes {
         .chain(cuts)
         .chain([("cut", &piece.outline)])
         .flat_map(|(part, outline)| {
-            let parts = cell.clip(outline).into_iter();
-            parts.map(move |it| Shape { part, closed: false, path: flat::path(&it) })
+            let tip = end(outline.path())
+                .map(|it| cell.inside(Spot { x: Length::mm(it.x), y: Length::mm(it.y) }));
+            let runs = cell.clip(outline).into_iter();
+            runs.map(move |it| {
+                let part = if part == "grain" && !ends_at(&it, tip) { "grain_cut" } else { part };
+                Shape { part, closed: false, path: flat::path(&it) }
+            })
         })
         .collect()
+}
+
+fn end(path: &BezPath) -> Option<Point> {
+    path.elements().last().and_then(PathEl::end_point)
+}
+
+/// Whether what a window shows of an arrow has its tip; elsewhere a head would stand at the edge of the page.
+fn ends_at(run: &BezPath, tip: Option<Spot>) -> bool {
+    let Some((end, tip)) = end(run).zip(tip) else { return false };
+    end.distance(Point::new(tip.x.to_mm(), tip.y.to_mm())) < 1e-6
 }
 
 /// Something written on a piece.

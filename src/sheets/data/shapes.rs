@@ -50,12 +50,18 @@ impl FromIterator<PathEl> for Path {
             text.push(letter);
             for (index, point) in points.iter().enumerate() {
                 let gap = if index == 0 { "" } else { " " };
-                let [x, y] = [point.x, point.y].map(|it| (it * 1000.0).round() as i64);
+                let [x, y] = [point.x, point.y].map(thousandths);
                 text.push_str(&format!("{gap}{x} {y}"));
             }
         }
         Self(text)
     }
+}
+
+/// A length in thousandths of a millimetre; what is none stays none, and stops the paper where the path is read.
+fn thousandths(mm: f64) -> String {
+    let whole = (mm * 1000.0).round();
+    if whole.is_finite() { (whole as i64).to_string() } else { whole.to_string() }
 }
 
 /// What stands before the shapes of a drawing in JSON. A case's own words cannot hold it: JSON marks their quotes.

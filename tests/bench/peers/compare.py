@@ -3,6 +3,7 @@
 import json
 import os
 import pathlib
+import random
 import statistics
 import subprocess
 import sys
@@ -10,6 +11,9 @@ import tempfile
 import time
 
 from content import blocks
+
+sys.path.insert(0, str(pathlib.Path(__file__).parents[2] / "scale"))
+from invented import another  # noqa: E402
 
 PAPERS = ["handout", "card", "summary"]
 PEERS = {"WeasyPrint": "weasy", "ReportLab": "lab", "Typst's Python binding": "binding"}
@@ -49,15 +53,15 @@ def tagged(pdf: str) -> str:
 
 
 def ours(program: str, home: str) -> dict:
-    """The program: cold as one process a packet, warm as one process and one worker over many cases."""
+    """The program: cold as one process a packet, warm as one process and one worker over cases of unlike patients."""
     only = [part for paper in PAPERS for part in ("--only", paper)]
     one = [program, "print", str(DEMO), "--out", f"{home}/ours", *only]
     cold = statistics.median(wall(one) for _ in range(COLD))
-    text = DEMO.read_text()
+    text, chance = DEMO.read_text(), random.Random(20260413)
     paths = []
     for number in range(WARM + 1):
-        paths.append(f"{home}/PE-{number}.yaml")
-        pathlib.Path(paths[-1]).write_text(text.replace("QB-2207", f"PE-{number}").replace("Marlow", f"Marlow {number}"))
+        paths.append(f"{home}/{number}.yaml")
+        pathlib.Path(paths[-1]).write_text(another(text, number, chance))
     many = [program, "print", "--out", f"{home}/many", "--jobs", "1", *only]
     first, _ = spent([*many, paths[0]])
     all_, peak = spent([*many, *paths])
