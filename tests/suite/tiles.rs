@@ -1,6 +1,7 @@
 //! The paper pattern at true size: tiles are laid on each other by their match marks, as hands do it,
 //! and what then lies on the table is measured.
 
+use lopdf::content::Content;
 use tautline::calc::pattern::{Outline, Piece, Spot};
 use tautline::sheets::Paper;
 use tautline::units::{Length, math};
@@ -328,21 +329,21 @@ fn the_demos_pieces_come_out_right_on_the_table() {
     assert!(drawn >= 12, "{drawn}");
 }
 
+/// The largest limb that a file may hold.
+const LARGEST: [(&str, &str); 7] = [
+    ("hand_length: 18.4 cm", "hand_length: 25 cm"),
+    ("forearm_length: 24.5 cm", "forearm_length: 38 cm"),
+    ("around_elbow: 58 cm", "around_elbow: 99 cm"),
+    ("from_crease: 20 cm, girth: 26.0 cm", "from_crease: 30 cm, girth: 50.0 cm"),
+    ("elbow_girth: 27 cm", "elbow_girth: 52 cm"),
+    ("knuckle_girth: 19.8 cm", "knuckle_girth: 30 cm"),
+    ("finger_joint_girth: 18.6 cm", "finger_joint_girth: 29 cm"),
+];
+
 /// The largest limb that a file may hold needs tiles in rows and columns.
 #[test]
 fn a_piece_of_many_tiles_comes_out_right_on_the_table() {
-    let text = demo::edited(
-        "quarry-bend-left-flexion",
-        &[
-            ("hand_length: 18.4 cm", "hand_length: 25 cm"),
-            ("forearm_length: 24.5 cm", "forearm_length: 38 cm"),
-            ("around_elbow: 58 cm", "around_elbow: 99 cm"),
-            ("from_crease: 20 cm, girth: 26.0 cm", "from_crease: 30 cm, girth: 50.0 cm"),
-            ("elbow_girth: 27 cm", "elbow_girth: 52 cm"),
-            ("knuckle_girth: 19.8 cm", "knuckle_girth: 30 cm"),
-            ("finger_joint_girth: 18.6 cm", "finger_joint_girth: 29 cm"),
-        ],
-    );
+    let text = demo::edited("quarry-bend-left-flexion", &LARGEST);
     let printed = typeset("many tiles", &text);
     for printed in patterns(&printed) {
         let tiles = tiles(printed);
@@ -367,6 +368,27 @@ fn a_piece_of_many_tiles_comes_out_right_on_the_table() {
 }
 
 /// Both sides of a seam are printed twice: the overlap of one page repeats that of the next.
+/// The arrow of the grain crosses the seams of a large piece; its head stands at its end and not at each seam.
+#[test]
+fn an_arrow_cut_by_a_seam_has_one_head() {
+    let grain = ("thickness: 3.2 mm }", "thickness: 3.2 mm, grain: lengthwise }");
+    let edits: Vec<(&str, &str)> = LARGEST.into_iter().chain([grain]).collect();
+    let text = demo::edited("quarry-bend-left-flexion", &edits);
+    for printed in patterns(&typeset("largest, with grain", &text)) {
+        let pdf = Pdf::read(&printed.bytes);
+        // The first page shows whole pieces; then each piece has its arrow on one page or in parts on several.
+        let heads: usize = (1..pdf.page_count()).map(|page| arrow_heads(&pdf.content(page))).sum();
+        assert_eq!(heads, printed.plan.pattern.pieces.len(), "{}", printed.name);
+    }
+}
+
+/// How many triangles a page fills: a path of two lines, closed and filled.
+fn arrow_heads(content: &[u8]) -> usize {
+    let content = Content::decode(content).unwrap();
+    let steps: Vec<&str> = content.operations.iter().map(|it| it.operator.as_str()).collect();
+    steps.windows(5).filter(|it| **it == ["m", "l", "l", "h", "f"]).count()
+}
+
 #[test]
 fn overlaps_repeat_each_other() {
     let printed = patterns(all()).next().unwrap();
