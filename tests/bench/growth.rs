@@ -19,8 +19,8 @@ const COURSE: &str = include_str!("../../demo-cases/ropewalk-plateau.yaml");
 const LIMB: &str = include_str!("../../demo-cases/quarry-bend-left-flexion.yaml");
 const VISITS: [usize; 5] = [1, 25, 50, 100, 200];
 const GOALS: [u8; 4] = [30, 40, 50, 60];
-/// Of the forearm piece, which the pattern's pages follow.
-const LENGTHS: [u16; 4] = [200, 230, 260, 290];
+/// The limb against the demo's, in per cent; the pattern's pages follow it.
+const LIMBS: [u16; 4] = [80, 100, 120, 135];
 
 fn case_of(text: &str) -> Case {
     case::read(text.as_bytes()).unwrap_or_else(|it| panic!("{:?}", it.faults)).case
@@ -80,17 +80,28 @@ fn marks() -> impl Iterator<Item = Size<u8>> {
     })
 }
 
-fn forearm(length: u16) -> (Case, Plan) {
-    planned(case_of(
-        &LIMB.replace("forearm_length: 24.5 cm", &format!("forearm_length: {length} mm")),
-    ))
+/// The case with every length of its limb so many per cent of the demo's.
+fn limb(percent: u16) -> (Case, Plan) {
+    let (before, rest) = LIMB.split_once("\nlimb:").expect("a limb");
+    let (sizes, after) = rest.split_once("\northosis:").expect("an orthosis");
+    let words: Vec<&str> = sizes.split(' ').collect();
+    let one = |(index, word): (usize, &&str)| {
+        let is_length =
+            words.get(index + 1).is_some_and(|it| it.starts_with("cm") || it.starts_with("mm"));
+        match word.parse::<f64>() {
+            Ok(size) if is_length => format!("{:.1}", size * f64::from(percent) / 100.0),
+            _ => (*word).to_owned(),
+        }
+    };
+    let sizes: Vec<String> = words.iter().enumerate().map(one).collect();
+    planned(case_of(&format!("{before}\nlimb:{}\northosis:{after}", sizes.join(" "))))
 }
 
 fn tiles() -> impl Iterator<Item = Size<u16>> {
-    LENGTHS.into_iter().map(|length| {
-        let (case, plan) = forearm(length);
+    LIMBS.into_iter().map(|percent| {
+        let (case, plan) = limb(percent);
         let pages = lopdf::Document::load_mem(&typeset(Paper::Pattern, &case, &plan));
-        Size(length, pages.expect("a PDF").get_pages().len())
+        Size(percent, pages.expect("a PDF").get_pages().len())
     })
 }
 
@@ -116,6 +127,6 @@ fn card_by_goal_and_marks(bencher: Bencher<'_, '_>, goal: &Size<u8>) {
 }
 
 #[divan::bench(args = tiles())]
-fn pattern_by_length_and_pages(bencher: Bencher<'_, '_>, length: &Size<u16>) {
-    timed(bencher, Paper::Pattern, &forearm(length.0));
+fn pattern_by_limb_and_pages(bencher: Bencher<'_, '_>, percent: &Size<u16>) {
+    timed(bencher, Paper::Pattern, &limb(percent.0));
 }
