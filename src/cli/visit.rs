@@ -4,8 +4,9 @@
 //! place whole. Until then the answers are kept in a file of their own.
 
 use std::fs;
+use std::mem;
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use jiff::civil::Date;
 
@@ -206,19 +207,23 @@ fn write(place: &Place<'_>, text: &str, asked: &Asked, answers: &Answers) -> Out
         }
     };
     let day = visiting.date(answers);
-    match put(path, text, &whole, day) {
+    // Until the end an interrupt waits: it would say that the file is as it was.
+    let mut unfinished = asked.unfinished.lock().unwrap_or_else(PoisonError::into_inner);
+    let outcome = match put(path, text, &whole, day) {
         Ok(kept) => {
-            asked.done();
+            unfinished.done();
             said(place, day, &kept)
         }
         Err(why) => {
             let outcome = by_hand(place, visiting, answers, &why);
-            if let Some(kept) = asked.kept() {
-                report::say_failure(&format!("the answers are kept in {} too", shown(path, &kept)));
+            if let Some(kept) = unfinished.place() {
+                report::say_failure(&format!("the answers are kept in {} too", shown(path, kept)));
             }
             outcome
         }
-    }
+    };
+    mem::forget(unfinished);
+    outcome
 }
 
 /// Keeps the file as it was beside it and puts the new text in its place; gives where the old one is.
