@@ -21,7 +21,7 @@ use typst_library::visualize::{
     Color, Curve, FillRule, Geometry, LineCap, LineJoin, Paint, Shape, Stroke,
 };
 
-use super::world::file_id;
+use super::paths;
 
 /// What one is in a path, in mm.
 const UNIT: f64 = 0.001;
@@ -29,9 +29,10 @@ const UNIT: f64 = 0.001;
 /// Draws the shapes of a drawing over one another, each in its part's style, from the place where it is called; they take
 /// no room.
 ///
-/// The file at `path` holds, for each shape, its part, `closed` or `open`, and its path (SVG 1.1, 8.3: absolute steps in
-/// thousandths of a millimetre, y down), with a semicolon between two shapes. A style has a fill and a stroke, and may have
-/// a casing, the width of the white round a shape that parts it from what it lies on, and an arrow at the end of its path.
+/// The file at `path` holds, for each shape, its part and its path (SVG 1.1, 8.3: absolute moves, lines and cubic curves, in
+/// thousandths of a millimetre, y down), with a semicolon between two shapes. Only a closed path is filled. A style has
+/// a fill and a stroke, and may have a casing, the width of the white round a shape that parts it from what it lies on,
+/// and an arrow at the end of its path.
 #[func]
 pub(super) fn draw_shapes(
     engine: &mut Engine<'_>,
@@ -47,7 +48,7 @@ pub(super) fn draw_shapes(
     /// What the shapes are moved up, on the page.
     top: Length,
 ) -> SourceResult<Content> {
-    let text = engine.world.file(file_id(&path)).at(span)?;
+    let text = engine.world.file(paths::id(&path)).at(span)?;
     let text = text.as_str().map_err(|fault| said(&path, &fault)).at(span)?;
     let view = View { scale: scale.abs * UNIT, corner: Point::new(left.abs, top.abs) };
     let shapes = shapes(text, &styles, view).at(span)?;
@@ -59,13 +60,11 @@ pub(super) fn draw_shapes(
 fn shapes(text: &str, styles: &Dict, view: View) -> StrResult<Vec<Drawn>> {
     let mut onto = Vec::new();
     for shape in text.split(';').filter(|it| !it.is_empty()) {
-        let mut fields = shape.splitn(3, ' ');
-        let (Some(part), Some(end), Some(path)) = (fields.next(), fields.next(), fields.next())
-        else {
+        let Some((part, path)) = shape.split_once(' ') else {
             bail!("a drawing has a shape without a path: {shape}");
         };
         let path = BezPath::from_svg(path).map_err(|fault| said(part, &fault))?;
-        Style::of(styles, part)?.draw(&path, end == "closed", view, &mut onto);
+        Style::of(styles, part)?.draw(&path, view, &mut onto)?;
     }
     Ok(onto)
 }
@@ -128,9 +127,8 @@ impl View {
         Point::new(self.scale * at.x, self.scale * at.y) - self.corner
     }
 
-    fn curve(self, path: &BezPath, closed: bool) -> Curve {
+    fn curve(self, path: &BezPath) -> StrResult<Curve> {
         let mut curve = Curve::new();
-        let mut last = Point::zero();
         for step in path.elements() {
             match *step {
                 PathEl::MoveTo(to) => curve.move_(self.place(to)),
@@ -138,19 +136,11 @@ impl View {
                 PathEl::CurveTo(one, other, to) => {
                     curve.cubic(self.place(one), self.place(other), self.place(to));
                 }
-                PathEl::QuadTo(middle, to) => {
-                    let (from, middle, to) = (last, self.place(middle), self.place(to));
-                    let toward = |end: Point| (end + middle * 2.0) / 3.0;
-                    curve.cubic(toward(from), toward(to), to);
-                }
+                PathEl::QuadTo(..) => bail!("a drawing has a quadratic curve"),
                 PathEl::ClosePath => curve.close(),
             }
-            last = step.end_point().map_or(last, |it| self.place(it));
         }
-        if closed {
-            curve.close();
-        }
-        curve
+        Ok(curve)
     }
 }
 
@@ -177,19 +167,21 @@ impl Style {
     }
 
     /// Adds a path in this style: its casing, itself, the head of its arrow.
-    fn draw(&self, path: &BezPath, closed: bool, view: View, onto: &mut Vec<Drawn>) {
+    fn draw(&self, path: &BezPath, view: View, onto: &mut Vec<Drawn>) -> StrResult<()> {
         if path.segments().next().is_none() {
-            return;
+            return Ok(());
         }
-        let curve = view.curve(path, closed);
+        let curve = view.curve(path)?;
         if let Some(casing) = self.casing {
             onto.push(Drawn { curve: curve.clone(), fill: None, stroke: Some(self.cased(casing)) });
         }
-        let fill = if closed { self.fill.clone() } else { None };
+        let is_closed = path.elements().last() == Some(&PathEl::ClosePath);
+        let fill = if is_closed { self.fill.clone() } else { None };
         onto.push(Drawn { curve, fill, stroke: self.stroke.clone() });
         if self.has_arrow {
             onto.extend(arrow_head(path, view));
         }
+        Ok(())
     }
 
     /// White as much wider than the shape's own stroke as the casing is, to each side.

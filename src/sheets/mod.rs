@@ -9,6 +9,7 @@ mod drawn;
 pub mod figures;
 mod identifier;
 mod measured;
+mod paths;
 mod pdf;
 mod pictures;
 mod seal;

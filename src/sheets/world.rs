@@ -11,27 +11,19 @@ use jiff::civil::Date;
 use typst::diag::{FileError, FileResult, PackageError};
 use typst::foundations::{Bytes, Datetime, Duration};
 use typst::routines::Routines;
-use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
+use typst::syntax::{FileId, Source, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Feature, Library, LibraryExt, World};
 
-use super::data::{Data, drawing_path};
+use super::data::Data;
 use super::drawn::draw_shapes;
 use super::measured;
+use super::paths::{self, DATA, RECORD, WORDS};
 use super::pictures::Pictures;
 use crate::fonts;
 
 static LAYOUTS: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/layouts");
-
-/// Where the case's data stands; one path for all cases, since paths are interned for good.
-const DATA: &str = "/case/case.json";
-
-/// Where the words of the paper's language stand.
-const WORDS: &str = "/case/words.json";
-
-/// Where the whole record stands, where one is attached.
-const RECORD: &str = "/case/record.yaml";
 
 /// What all documents share, prepared once.
 struct Shared {
@@ -76,7 +68,7 @@ fn embed(folder: &'static Dir<'static>, shared: &mut Shared) {
         match entry {
             DirEntry::Dir(inner) => embed(inner, shared),
             DirEntry::File(file) if file.path().extension().is_some_and(|it| it == "typ") => {
-                let id = file_id(&format!("/layouts/{}", file.path().display()));
+                let id = paths::id(&format!("/layouts/{}", file.path().display()));
                 let text = file.contents_utf8().expect("layouts are text");
                 shared.layouts.push(Layout { id, text, source: OnceLock::new() });
             }
@@ -113,12 +105,6 @@ pub(super) fn layout(path: &str) -> &'static str {
     file.unwrap_or_else(|| panic!("`layouts/{path}` is not embedded"))
 }
 
-/// The id of a path in the closed world.
-pub(super) fn file_id(path: &str) -> FileId {
-    let path = VirtualPath::new(path).expect("paths in the closed world are written here");
-    RootedPath::new(VirtualRoot::Project, path).intern()
-}
-
 /// The world of one document.
 pub(super) struct CaseWorld {
     main: FileId,
@@ -133,10 +119,10 @@ impl CaseWorld {
     pub(super) fn new(layout: &str, data: Data, words: Bytes, day: Date) -> Self {
         let drawings = data.drawings.into_iter().enumerate();
         let drawings =
-            drawings.map(|(index, it)| (file_id(&drawing_path(index)), Bytes::from_string(it)));
-        let texts = [(file_id(DATA), Bytes::new(data.json)), (file_id(WORDS), words)];
+            drawings.map(|(index, it)| (paths::id(&paths::drawing(index)), Bytes::from_string(it)));
+        let texts = [(paths::id(DATA), Bytes::new(data.json)), (paths::id(WORDS), words)];
         Self {
-            main: file_id(&format!("/layouts/{layout}")),
+            main: paths::id(&format!("/layouts/{layout}")),
             files: texts.into_iter().chain(drawings).collect(),
             has_record: false,
             day,
@@ -145,7 +131,7 @@ impl CaseWorld {
 
     /// The same world with the whole record in it.
     pub(super) fn with_record(mut self, record: String) -> Self {
-        self.files.push((file_id(RECORD), Bytes::new(record.into_bytes())));
+        self.files.push((paths::id(RECORD), Bytes::new(record.into_bytes())));
         self.has_record = true;
         self
     }
@@ -153,7 +139,7 @@ impl CaseWorld {
     /// The same world with a case's pictures in it.
     pub(super) fn with_pictures(mut self, pictures: &Pictures) -> Self {
         let files = pictures.files();
-        self.files.extend(files.map(|(path, it)| (file_id(&path), Bytes::new(it.to_vec()))));
+        self.files.extend(files.map(|(path, it)| (paths::id(&path), Bytes::new(it.to_vec()))));
         self
     }
 

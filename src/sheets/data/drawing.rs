@@ -350,6 +350,6 @@ fn place(place: Place) -> [f64; 2] {
 }
 
 /// A thousandth of a millimetre is far below what a printer shows.
-fn coordinate(length: Length) -> f64 {
+pub(super) fn coordinate(length: Length) -> f64 {
     round(length.to_mm(), 3)
 }

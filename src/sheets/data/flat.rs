@@ -2,11 +2,11 @@
 
 use kurbo::{BezPath, PathEl};
 
-use super::drawing::{Drawing, Enclosure, Label};
+use super::drawing::{Drawing, Enclosure, Label, coordinate};
 use super::shapes::{Path, Shape};
 use super::tiles::Grid;
 use crate::calc::pattern::{Dimension, Lie, Mark, Outline, Piece, SheetUse, Spot};
-use crate::sheets::wording::{mm0, round};
+use crate::sheets::wording::mm0;
 use crate::units::Length;
 
 /// Half the tick across the end of a dimension (mm at full size).
@@ -167,12 +167,7 @@ pub(super) fn mark_key(mark: Mark) -> &'static str {
     }
 }
 
-/// The steps of a path, left open: a shape says itself whether it is closed.
+/// The steps of a path, left open: a shape that is closed closes it.
 pub(super) fn path(path: &BezPath) -> Path {
     path.elements().iter().copied().filter(|it| *it != PathEl::ClosePath).collect()
-}
-
-/// A thousandth of a millimetre is far below what a printer shows.
-fn coordinate(length: Length) -> f64 {
-    round(length.to_mm(), 3)
 }

@@ -1,7 +1,8 @@
 //! The data border: all that a layout may see, and the only place where a plan becomes text.
 //!
 //! Printed numbers arrive as finished text; a raw number is a coordinate in mm at full size, or a
-//! count of boxes; paths, which no layout reads, are in thousandths of a millimetre. Nothing but these types is serialised for the layouts.
+//! count of boxes; paths, which no layout reads, are in thousandths of a millimetre. Nothing but these
+//! types is serialised for the layouts.
 
 mod brief;
 mod card;
@@ -33,6 +34,7 @@ use serde::Serialize;
 use crate::calc::Plan;
 use crate::case::{Case, PageSize, Written};
 
+use super::paths;
 use super::words::Words;
 use super::{Edition, Paper};
 
@@ -40,13 +42,8 @@ use super::{Edition, Paper};
 pub(super) struct Data {
     /// Texts, numbers and lists.
     pub(super) json: Vec<u8>,
-    /// The shapes of its drawings, which `draw-shapes` reads where the JSON names them: see [`drawing_path`].
+    /// The shapes of its drawings, which `draw-shapes` reads where the JSON names them.
     pub(super) drawings: Vec<String>,
-}
-
-/// Where the shapes of a drawing stand in the closed world.
-pub(super) fn drawing_path(index: usize) -> String {
-    format!("/case/drawing-{index}")
 }
 
 /// The data of one paper for its layout.
@@ -123,6 +120,6 @@ fn tied(data: &impl Serialize) -> Data {
 /// The data as JSON, the shapes of its drawings beside it.
 fn parted(data: &impl Serialize) -> Data {
     let text = serde_json::to_string(data).expect("texts and finite numbers are JSON");
-    let (json, drawings) = shapes::taken_out(&text, drawing_path);
+    let (json, drawings) = shapes::taken_out(&text, paths::drawing);
     Data { json: json.into_bytes(), drawings }
 }

@@ -16,8 +16,7 @@ pub(super) struct Shape {
 #[derive(Debug)]
 pub(super) struct Path(String);
 
-/// The shapes of a drawing in the order they are drawn, each as its part, whether it is closed, and its path; a
-/// semicolon between two.
+/// The shapes of a drawing in the order they are drawn, each as its part and its path; a semicolon between two.
 #[derive(Debug, Serialize)]
 pub(super) struct Shapes(String);
 
@@ -28,8 +27,7 @@ impl FromIterator<Shape> for Shapes {
             if !text.is_empty() {
                 text.push(';');
             }
-            let end = if closed { "closed" } else { "open" };
-            text.extend([part, " ", end, " ", &path.0]);
+            text.extend([part, " ", &path.0, if closed { "Z" } else { "" }]);
         }
         Self(text)
     }
